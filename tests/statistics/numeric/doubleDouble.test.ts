@@ -4,7 +4,6 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   add,
-  allFinite,
   copyColumn,
   divide,
   dot,
@@ -106,16 +105,6 @@ describe("columns", () => {
       }),
       runs,
     );
-  });
-
-  it("are finite where each value is, wherever one is not", () => {
-    for (let length = 0; length <= 5; length++) {
-      const plain = Float64Array.from({ length }, (_, i) => i - 2.5);
-      expect(allFinite(plain)).toBe(true);
-      for (let at = 0; at < length; at++)
-        for (const odd of [NaN, Infinity, -Infinity]) expect(allFinite(plain.with(at, odd))).toBe(false);
-    }
-    expect(allFinite([1e308, 1e308, 1e308])).toBe(true);
   });
 
   it("of doubles are taken as they are", () => {
