@@ -160,6 +160,7 @@ describe("stored and typed formulas", () => {
     expect(callsBank("1+bank.bend(A1)")).toBe(true);
     expect(callsBank('"BANK.BEND(A1)"')).toBe(false);
     expect(callsBank("'BANK.x'!A1")).toBe(false);
+    expect(callsBank("SUM('BANK.x'!A1)+SUM(BANK.RATE)")).toBe(false);
     expect(isDynamic("SUM(A1:A3)")).toBe(false);
     expect(isDynamic("UNIQUE(A1:A3)")).toBe(true);
     expect(isDynamic("SUM(A1#)")).toBe(true);
