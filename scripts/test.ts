@@ -58,7 +58,6 @@ async function runAll(steps: readonly Step[]): Promise<void> {
 await runAll([
   script("build", "builds"),
   program("lint", "eslint/bin/eslint.js", "src", "scripts", "tests", "--max-warnings", "0"),
-  script("members of Office.js", "lint/officeSets"),
   program("types", COMPILER, "-p", ".", "--noEmit"),
   program("types of the rooms", COMPILER, "-b", "tsconfig.rooms.json"),
   program("dead code", "knip/bin/knip.js"),

@@ -6,7 +6,6 @@
 import { join, relative } from "node:path";
 import ts from "typescript";
 import { root } from "../install.mjs";
-import { readManifest } from "../manifest";
 import { compilerOptions } from "./compiler";
 
 /** Members of sets that the manifest does not ask for: what is done where they are missing. */
@@ -173,15 +172,4 @@ export function officeFiles(): string[] {
   return ["src/workbook/excel", "src/hosts/excel", "src/taskpane"].flatMap((folder) =>
     ts.sys.readDirectory(join(root, folder), [".ts", ".tsx"]),
   );
-}
-
-if (/[\\/]run\.mjs$/.test(process.argv[1] ?? "")) {
-  const uses = officeUses(officeFiles());
-  const wrong = beyond(uses, askedSets(readManifest()));
-  for (const { member, sets, at } of wrong)
-    process.stdout.write(
-      `${at}: ${member} came with ${sets.join(" or ")}, which manifest.xml does not ask for. Ask for it there, or guard the use and say so in scripts/lint/officeSets.ts.\n`,
-    );
-  process.stdout.write(`${new Set(uses.map(({ member }) => member)).size} members of Office.js in use.\n`);
-  if (wrong.length > 0) process.exitCode = 1;
 }

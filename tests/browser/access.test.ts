@@ -4,17 +4,13 @@
  */
 import axe from "axe-core";
 import type { Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { HELP } from "../../src/panel/frame/help";
 import { VIEWS } from "../../src/panel/frame/settings";
 import { faults } from "./faults";
-import { openBench, showView, startBench, type Bench } from "./workbenchPage";
+import { openBench, showView, testBench } from "./workbenchPage";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
+const bench = testBench();
 
 /** What is wider than its place: the page, the panel, or a table in it. */
 const sideways = (page: Page) =>

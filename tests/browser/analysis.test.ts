@@ -5,13 +5,9 @@
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { selected } from "./gridTyping";
-import { openBench, openFold, openStep, openWhy, paperOf, startBench, type Bench } from "./workbenchPage";
+import { openBench, openFold, openStep, openWhy, paperOf, testBench } from "./workbenchPage";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
+const bench = testBench();
 
 async function ask(page: Page, kind: string): Promise<void> {
   await page.locator("[data-part=line]").waitFor();

@@ -14,6 +14,8 @@ const FLAGS = [
   "--disable-quic",
   "--no-first-run",
   "--disable-background-networking",
+  // Pages of a context share a process, and with it what is compiled; pages that are killed have contexts of their own.
+  "--process-per-site",
   "--disable-component-update",
   "--disable-sync",
 ];

@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Book } from "../../src/workbook/book";
 import { saveCopy } from "../../src/workbook/file/save/saveCopy";
 import { goTo, selected, typeInto } from "./gridTyping";
-import { openBench, savedBook, showView, startBench, type Bench } from "./workbenchPage";
+import { openBench, savedBook, showView, testBench } from "./workbenchPage";
 
 /** Readings as rulers give them, each under formats that would hide or destroy it. */
 const VALUES = [0.375, 13 / 16, 1 / 32, 0.3, 5 / 16, -0.125, 1.125, 2, 1 / 3, 0.1 + 0.2, 1e-7, 12345.678901234567];
@@ -34,17 +34,14 @@ const book: Book = {
   ],
 };
 
-let bench: Bench;
 let folder: string;
-beforeAll(async () => {
+const bench = testBench(async () => {
   folder = mkdtempSync(join(tmpdir(), "bendbook-editing-"));
-  writeFileSync(join(folder, "readings.xlsx"), (await saveCopy(null, book)).bytes);
-  bench = await startBench(join(folder, "readings.xlsx"));
-}, 240_000);
-afterAll(async () => {
-  await bench?.close();
-  rmSync(folder, { recursive: true, force: true });
+  const file = join(folder, "readings.xlsx");
+  writeFileSync(file, (await saveCopy(null, book)).bytes);
+  return file;
 });
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const where = (page: Page) => page.evaluate(() => document.activeElement?.closest("#bar, #said, #grid, #panel")?.id);
 

@@ -100,7 +100,7 @@ export function paneServer(): PaneServer {
 
 export async function openPane(browser: Browser, address: string, world: PaneWorld): Promise<Pane> {
   const { book = trialLog(), width = 320, sets = LEAST_SETS, withoutClient, without, excel = true, prepare } = world;
-  const page = await browser.newPage({ viewport: { width, height: 900 } });
+  const page = await browser.newPage({ viewport: { width, height: 900 }, reducedMotion: "reduce" });
   const trouble: string[] = [];
   page.on("pageerror", (error) => trouble.push(error.message));
   page.on("console", (message) => message.type() === "error" && trouble.push(message.text()));

@@ -10,18 +10,11 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { readFileBytes } from "../../src/workbook/file/package/disk";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { selected, typeInto } from "./gridTyping";
-import { openBench, openStep, openWhy, paperOf, startBench, tick, type Bench } from "./workbenchPage";
+import { openBench, openStep, openWhy, paperOf, testBench, tick } from "./workbenchPage";
 
-let bench: Bench;
-let folder: string;
-beforeAll(async () => {
-  bench = await startBench();
-  folder = mkdtempSync(join(tmpdir(), "bendbook-"));
-}, 240_000);
-afterAll(async () => {
-  await bench?.close();
-  rmSync(folder, { recursive: true, force: true });
-});
+const bench = testBench();
+const folder = mkdtempSync(join(tmpdir(), "bendbook-"));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** What the answer rests on. */
 const restsOn = (page: Page) => page.locator("[data-part=by]").innerText();
@@ -33,6 +26,25 @@ async function saveCopyOf(page: Page, name: string): Promise<string> {
   const path = join(folder, name);
   await download.saveAs(path);
   return path;
+}
+
+/** The panel needs no sideways scrolling at 320 px, in any colours. */
+async function fitsNarrow(page: Page): Promise<void> {
+  await page.setViewportSize({ width: 320, height: 800 });
+  await page.click("#show-panel");
+  await page.locator("[data-part=line]").waitFor();
+  for (const title of ["Choose rows", "Check rows", "Choose a question", "Keep"]) await openStep(page, title);
+  const looks = [
+    [{ colorScheme: "light", forcedColors: "none" }, "#ffffff"],
+    [{ colorScheme: "dark", forcedColors: "none" }, "#292929"],
+    [{ colorScheme: "light", forcedColors: "active" }, "#000000"],
+  ] as const;
+  for (const [look, paper] of looks) {
+    await page.emulateMedia(look);
+    await expect.poll(() => paperOf(page)).toBe(paper);
+    const panel = page.locator("#panel");
+    expect(await panel.evaluate((element) => element.scrollWidth - element.clientWidth)).toBe(0);
+  }
 }
 
 describe("the demonstration", () => {
@@ -120,6 +132,8 @@ describe("the demonstration", () => {
     await page.waitForSelector('body[data-ready="demonstration copy.xlsx"]');
     await openWhy(page);
     await expect.poll(() => sentences(page).catch(() => "")).toContain("along the curve of spin");
+    await fitsNarrow(page);
+    expect(errors).toEqual([]);
     await page.close();
   });
 
@@ -207,24 +221,4 @@ describe("what a user can do wrong", () => {
       /turned into a date[\s\S]*humidity lies between 0 and 100[\s\S]*larger than a ball/,
     );
   });
-});
-
-it("the panel needs no sideways scrolling at 320 px, in any colours", async () => {
-  const { page, errors } = await openBench(bench, { width: 320, height: 800 });
-  await page.click("#show-panel");
-  await page.locator("[data-part=line]").waitFor();
-  for (const title of ["Choose rows", "Check rows", "Choose a question", "Keep"]) await openStep(page, title);
-  const looks = [
-    [{ colorScheme: "light", forcedColors: "none" }, "#ffffff"],
-    [{ colorScheme: "dark", forcedColors: "none" }, "#292929"],
-    [{ colorScheme: "light", forcedColors: "active" }, "#000000"],
-  ] as const;
-  for (const [look, paper] of looks) {
-    await page.emulateMedia(look);
-    await expect.poll(() => paperOf(page)).toBe(paper);
-    const panel = page.locator("#panel");
-    expect(await panel.evaluate((element) => element.scrollWidth - element.clientWidth)).toBe(0);
-  }
-  expect(errors).toEqual([]);
-  await page.close();
 });

@@ -6,13 +6,13 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
+import { describe, expect, it, onTestFinished } from "vitest";
 import { root } from "../../scripts/install.mjs";
 import type { Book } from "../../src/workbook/book";
 import { readXlsx } from "../../src/workbook/file/read/readXlsx";
 import { bookOf } from "../excelHost/bookOf";
 import { openPane } from "./excelPane";
-import { openBench, savedBook, showView, startBench, type Bench } from "./workbenchPage";
+import { openBench, savedBook, showView, testBench, type Bench } from "./workbenchPage";
 
 /** Where a journey is walked. */
 interface Place {
@@ -33,11 +33,7 @@ export const journey: Journey = (...given) => walked(...given, true);
 export const gridJourney: Journey = (...given) => walked(...given, false);
 
 function walked(view: string, tab: string | undefined, what: string, walk: Walk, alsoInExcel: boolean): void {
-  let bench: Bench;
-  beforeAll(async () => {
-    bench = await startBench();
-  }, 240_000);
-  afterAll(() => bench?.close());
+  const bench = testBench();
 
   const go = async (page: Page, errors: string[], place: Place) => {
     onTestFinished(() => page.close());

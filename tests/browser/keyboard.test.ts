@@ -1,13 +1,9 @@
 /** By keyboard alone: from nothing to a first answer in at most eight actions, round the page, out of what opened. */
 import type { Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { newContext, openBench, startBench, type Bench } from "./workbenchPage";
+import { describe, expect, it } from "vitest";
+import { newContext, openBench, testBench } from "./workbenchPage";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
+const bench = testBench();
 
 /** The region of the page that has the keyboard. */
 const where = (page: Page) =>

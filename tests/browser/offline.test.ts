@@ -13,7 +13,7 @@ import { ensurePages } from "../../scripts/build.mjs";
 import { writeSite } from "../../scripts/hosting/writeSite";
 import { root } from "../../scripts/install.mjs";
 import { PageFiles } from "../../scripts/server/pageFiles";
-import { startBrowser } from "./browser";
+import { workersBrowser } from "./browser";
 import { showView } from "./workbenchPage";
 
 const ORIGIN = "https://hall.example/bendbook";
@@ -29,10 +29,9 @@ beforeAll(async () => {
   base = mkdtempSync(join(tmpdir(), "bendbook-offline-"));
   cpSync(join(root, "dist"), pages(), { recursive: true, filter: (file) => !/\.cli|cli\.mjs/.test(file) });
   deploy();
-  browser = await startBrowser();
+  browser = await workersBrowser();
 }, 240_000);
 afterAll(async () => {
-  await browser?.close();
   await stop();
   rmSync(base, { recursive: true, force: true });
 });

@@ -1,14 +1,10 @@
 /** A computed shot's drawing as a picture in the grid, and in the saved copy as another library reads it. */
 import { readFileSync } from "node:fs";
 import ExcelJS from "exceljs";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openBench, openStep, showView, startBench, type Bench } from "./workbenchPage";
+import { describe, expect, it } from "vitest";
+import { openBench, openStep, showView, testBench } from "./workbenchPage";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
+const bench = testBench();
 
 describe("a picture on a sheet", () => {
   it("stands in the grid, is in the copy, and is taken back by Undo", async () => {

@@ -3,20 +3,16 @@
  * scale moves by hand and by keys.
  */
 import type { Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import { VIEWS, type ViewName } from "../../src/panel/frame/settings";
 import { showView } from "./views";
-import { openBench, startBench, type Bench } from "./workbenchPage";
+import { openBench, testBench } from "./workbenchPage";
 
 // One page goes through the views, as a person does, and then grows.
-let bench: Bench;
+const bench = testBench();
 let page: Page;
 let errors: string[];
-beforeAll(async () => {
-  bench = await startBench();
-  ({ page, errors } = await openBench(bench, { width: 320, height: 640 }));
-}, 240_000);
-afterAll(() => bench?.close());
+beforeAll(async () => void ({ page, errors } = await openBench(bench, { width: 320, height: 640 })), 120_000);
 
 /** What is drawn, of a plot or to scale, or the film's place. */
 const PICTURE = "[data-figure] svg, [data-drawing], [data-picture]";

@@ -1,14 +1,12 @@
 /** The browser that the other tests run in keeps its security on, and the page lives under its policy. */
 import { createServer, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
-import { afterAll, beforeAll, expect, it } from "vitest";
-import { openBench, startBench, type Bench } from "./workbenchPage";
+import { afterAll, expect, it } from "vitest";
+import { openBench, testBench } from "./workbenchPage";
 
-let bench: Bench;
+const bench = testBench();
 const servers: Server[] = [];
-beforeAll(async () => void (bench = await startBench()), 240_000);
-afterAll(async () => {
-  await bench?.close();
+afterAll(() => {
   for (const server of servers) server.close();
 });
 

@@ -1,9 +1,9 @@
 /**
- * Shooting with the shipped page: ten attempts at full width, on a phone and at the least width; taking back; a page
- * that is killed half-way; a server that is gone; a workbook without a log.
+ * Shooting with the shipped page: ten attempts at full width, on a phone and at the least width; taking back; a
+ * workbook without a log; a page that is killed half-way; a server that is gone.
  */
-import type { BrowserContext, Page } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import type { Page } from "playwright-core";
+import { beforeEach, describe, expect, it, onTestFinished } from "vitest";
 import { serve } from "../../scripts/server/serve";
 import type { Book, CellValue } from "../../src/workbook/book";
 import {
@@ -11,25 +11,21 @@ import {
   goOn,
   kill,
   newContext,
-  opened as openedAt,
+  openBench,
+  opened,
   savedBook,
   showView,
-  startBench,
-  type Bench,
+  testBench,
 } from "./workbenchPage";
 import { typeInto } from "./gridTyping";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
+const bench = testBench();
 beforeEach(() => clearDrafts(bench));
 
-const opened = (context: BrowserContext, address = bench.address) => openedAt(context, address);
-
-const contextOf = (width: number, height = width < 800 ? 640 : 900) =>
-  newContext(bench, { viewport: { width, height }, hasTouch: width < 800 });
+/** Fingers on a narrow page. */
+async function touched(page: Page): Promise<void> {
+  await (await page.context().newCDPSession(page)).send("Emulation.setTouchEmulationEnabled", { enabled: true });
+}
 
 /** The Shoot view in front, on the demonstration's own log of attempts, in a new session. */
 async function atTheTable(page: Page): Promise<void> {
@@ -59,11 +55,9 @@ const ENDS = ["cleared", "cleared", "hit obstacle", "made", "missed", "hit obsta
 
 describe.each([1400, 320])("the Shoot view at %i px", (width) => {
   it("is made for thumbs, takes ten attempts, each a row at once, and takes back the last", async () => {
-    const context = await contextOf(width);
-    const page = await opened(context);
-    const errors: string[] = [];
-    page.on("pageerror", (error) => errors.push(error.message));
-    page.on("console", (message) => message.type() === "error" && errors.push(message.text()));
+    const { page, errors } = await openBench(bench, { width, height: width < 800 ? 640 : 900 });
+    onTestFinished(() => page.close());
+    if (width < 800) await touched(page);
     await atTheTable(page);
     await forThumbs(page, width);
     const gaps: string[] = [];
@@ -99,9 +93,30 @@ describe.each([1400, 320])("the Shoot view at %i px", (width) => {
       document.querySelector("#panel main")!.clientWidth,
     ]);
     expect(content).toBeLessThanOrEqual(room!);
+    if (width === 320) await makesItsLog(page);
     expect(errors).toEqual([]);
   });
 });
+
+/** A workbook without a log of attempts, opened in place of the other: says so, and makes one. */
+async function makesItsLog(page: Page): Promise<void> {
+  await page.locator("#file").setInputFiles({
+    name: "bends.csv",
+    mimeType: "text/csv",
+    buffer: Buffer.from("Bend (in),Cloth\n0.5,new\n0.6,worn\n"),
+  });
+  await page.waitForSelector('body[data-ready="bends.csv"]');
+  await showView(page, "Shoot");
+  await part(page, "no-log").getByText('The sheet "bends" is no log of attempts').waitFor();
+  await page.getByRole("button", { name: "Make a log of attempts" }).click();
+  await page.getByText("0 attempts, session S1; the next goes into row 2 of Attempts").waitFor();
+  await outcome(page, "hit obstacle").click();
+  await page.getByText("1 attempt, session S1; the next goes into row 3 of Attempts").waitFor();
+  const { sheets } = await savedBook(page);
+  const row = sheets.find(({ name }) => name === "Attempts")!.rows[1]!.map((cell) => cell?.value ?? null);
+  expect([row[0], row[2], row[8]]).toEqual([1, "S1", "hit obstacle"]);
+  expect(row[7]).toBeCloseTo(1.125 - Number(row[6]), 10);
+}
 
 /** Can be used with one thumb: what is pressed is at least 48 px each way, folded or not, on wider phones as well. */
 async function forThumbs(page: Page, width: number): Promise<void> {
@@ -141,8 +156,7 @@ function inDecimals(text: string): string {
 
 describe("shooting", () => {
   it("goes by keyboard alone, with a gap and a film bend of one's own, and what changed", async () => {
-    const context = await contextOf(1400);
-    const page = await opened(context);
+    const page = await opened(bench, bench.address);
     await atTheTable(page);
     const open = async (name: string) => {
       await part(page, name).locator("summary").focus();
@@ -181,9 +195,10 @@ describe("shooting", () => {
     expect(rowsOf(await savedBook(page))).toEqual([]);
   });
 
-  it("loses nothing when the page is killed half-way, and can still take back", async () => {
-    const context = await contextOf(360);
-    const page = await opened(context);
+  it("loses nothing when the page is killed half-way, with its server and without, and can still take back", async () => {
+    const { server, address } = await serve({ port: 0, drafts: bench.drafts });
+    const context = await newContext(bench, { hasTouch: true });
+    const page = await opened(context, address, 360);
     await atTheTable(page);
     for (const [i, name] of ENDS.slice(0, 4).entries()) {
       await outcome(page, name).click();
@@ -199,7 +214,7 @@ describe("shooting", () => {
     // Kept some tenths of a second after the last press, as what is typed is.
     await page.waitForTimeout(300);
     await kill(page);
-    const again = await opened(context);
+    const again = await opened(context, address, 360);
     await goOn(again);
     await again.click("#show-panel");
     await written(again, 4);
@@ -211,56 +226,29 @@ describe("shooting", () => {
     await written(again, 3);
     // The last is the row that held something already.
     expect(rowsOf(await savedBook(again)).map((row) => row[5])).toEqual([...ENDS.slice(0, 3), ""]);
-  });
 
-  it("goes on without the server, keeps the work in the browser, and gives it back to the server", async () => {
-    const { server, address } = await serve({ port: 0, drafts: bench.drafts });
-    const context = await contextOf(360);
-    const page = await opened(context, address);
-    await atTheTable(page);
-    await outcome(page, "cleared").click();
-    await written(page, 1);
+    // The server goes: the page goes on, the browser keeps the work and gives it back to the server.
     server.closeAllConnections();
     await new Promise((resolve) => server.close(resolve));
-    for (const [i, name] of ENDS.slice(1, 4).entries()) {
-      await outcome(page, name).click();
-      await written(page, i + 2);
-    }
-    await page.getByText("Bendbook's server does not answer. The page goes on").waitFor();
-    await part(page, "line")
+    await outcome(again, "missed").click();
+    await written(again, 4);
+    await again.getByRole("button", { name: "Take back the last" }).click();
+    await written(again, 3);
+    await outcome(again, ENDS[3]!).click();
+    await written(again, 4);
+    await again.getByText("Bendbook's server does not answer. The page goes on").waitFor();
+    await part(again, "line")
       .getByText(/^(Half of the attempts bend|Every attempt)/)
       .waitFor();
-    await page.waitForTimeout(300);
-    await kill(page);
+    await again.waitForTimeout(300);
+    await kill(again);
     const back = await serve({ port: Number(new URL(address).port), exactPort: true, drafts: bench.drafts });
-    const again = await opened(context, back.address);
-    await goOn(again);
-    await again.click("#show-panel");
-    await written(again, 4);
-    expect(rowsOf(await savedBook(again)).map((row) => row[5])).toEqual(ENDS.slice(0, 4));
+    const last = await opened(context, back.address, 360);
+    await goOn(last);
+    await last.click("#show-panel");
+    await written(last, 4);
+    expect(rowsOf(await savedBook(last)).map((row) => row[5])).toEqual([...ENDS.slice(0, 4), ""]);
     back.server.closeAllConnections();
     back.server.close();
-  });
-
-  it("says where there is no log of attempts, and makes one", async () => {
-    const context = await contextOf(320);
-    const page = await opened(context);
-    await page.locator("#file").setInputFiles({
-      name: "bends.csv",
-      mimeType: "text/csv",
-      buffer: Buffer.from("Bend (in),Cloth\n0.5,new\n0.6,worn\n"),
-    });
-    await page.waitForSelector('body[data-ready="bends.csv"]');
-    await page.click("#show-panel");
-    await showView(page, "Shoot");
-    await part(page, "no-log").getByText('The sheet "bends" is no log of attempts').waitFor();
-    await page.getByRole("button", { name: "Make a log of attempts" }).click();
-    await page.getByText("0 attempts, session S1; the next goes into row 2 of Attempts").waitFor();
-    await outcome(page, "hit obstacle").click();
-    await page.getByText("1 attempt, session S1; the next goes into row 3 of Attempts").waitFor();
-    const { sheets } = await savedBook(page);
-    const row = sheets.find(({ name }) => name === "Attempts")!.rows[1]!.map((cell) => cell?.value ?? null);
-    expect([row[0], row[2], row[8]]).toEqual([1, "S1", "hit obstacle"]);
-    expect(row[7]).toBeCloseTo(1.125 - Number(row[6]), 10);
   });
 });

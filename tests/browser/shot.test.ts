@@ -3,18 +3,20 @@
  * file.
  */
 import { readFileSync } from "node:fs";
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openBench, openStep, paperOf, showView, startBench, type Bench } from "./workbenchPage";
+import { openBench, openStep, paperOf, showView, testBench } from "./workbenchPage";
 
-let bench: Bench;
-beforeAll(async () => {
-  bench = await startBench();
-}, 240_000);
-afterAll(() => bench?.close());
+const bench = testBench();
 
 describe.each([1400, 320])("the Shot view at %i px", (width) => {
+  // One page goes on, as a person's does.
+  let page: Page;
+  let errors: string[];
+  beforeAll(async () => void ({ page, errors } = await openBench(bench, { width, height: 900 })), 120_000);
+  afterAll(() => page?.close());
+
   it("goes from a slider to the sheet", async () => {
-    const { page, errors } = await openBench(bench, { width, height: 900 });
     if (width === 320) await page.click("#show-panel");
     await page.getByRole("button", { name: "Prepare", exact: true }).press("Enter");
     const shotTab = page.getByRole("tab", { name: "Shot" });
@@ -111,96 +113,88 @@ describe.each([1400, 320])("the Shot view at %i px", (width) => {
     ]);
     expect(content).toBeLessThanOrEqual(room);
     expect(errors).toEqual([]);
-    await page.close();
-  });
-});
-
-describe("the Shot view's other origins and curves", () => {
-  it("are set from the stroke, with every curve beside the others, at 320 px and in high contrast", async () => {
-    const { page, errors } = await openBench(bench, { width: 320, height: 900 });
-    await page.click("#show-panel");
-    await showView(page, "Shot");
-    await page.getByRole("combobox", { name: "Set at" }).click();
-    await page.getByRole("option", { name: "the cue's stroke" }).click();
-    await page.getByRole("textbox", { name: /^Cut/ }).first().fill("15");
-    await expect
-      .poll(() => page.locator("[data-part=said]").innerText())
-      .toMatch(/The cue ball leaves the tip at .* thrown/);
-    expect(await page.locator("[data-part=cue-ball]").count()).toBe(1);
-    expect(await page.locator("[data-part=spot]").count()).toBe(1);
-
-    // The small curves, by keyboard: the arrow goes to the next, Enter makes it the large one.
-    const all = page.getByRole("group", { name: "Bend against each setting" });
-    await expect.poll(() => all.getByRole("button").count()).toBe(8);
-    expect(await all.getByRole("button", { pressed: true }).innerText()).toBe("Cue's speed");
-    await all.getByRole("button").first().focus();
-    await page.keyboard.press("ArrowRight");
-    await page.keyboard.press("Enter");
-    await page.locator("[data-figure=bend-curve] svg[aria-label^='Bend against tip above centre']").waitFor();
-    expect(await all.getByRole("button", { pressed: true }).innerText()).toBe("Tip above centre");
-
-    // Another friction of the cushion, set in the set-up, gives another bend.
-    const bend = () => page.locator("[data-part=said] p").first().innerText();
-    const before = await bend();
-    await openStep(page, "What to measure on your table");
-    await page.getByText(/^Measure first /).waitFor();
-    await page.getByRole("button", { name: "Write them into the set-up" }).click();
-    const nose = page.getByRole("textbox", { name: "Nose friction, value" });
-    await nose.fill("0.18");
-    await nose.press("Tab");
-    await showView(page, "Shot");
-    await expect.poll(bend).not.toBe(before);
-
-    const wide = () =>
-      page.evaluate(() =>
-        [...document.querySelectorAll("#panel main *")]
-          .filter((element) => element.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
-          .map((element) => element.outerHTML.slice(0, 80)),
-      );
-    expect(await wide()).toEqual([]);
-    await page.emulateMedia({ forcedColors: "active" });
-    await expect.poll(() => paperOf(page)).toBe("#000000");
-    expect(await wide()).toEqual([]);
-    expect(await page.locator("[data-part=path]").count()).toBe(1);
-    await page.emulateMedia({ forcedColors: "none" });
-    expect(errors).toEqual([]);
-
-    // What was set comes back with the view.
-    await page.waitForTimeout(400);
-    await showView(page, "Analysis");
-    await showView(page, "Shot");
-    await expect.poll(() => page.getByRole("combobox", { name: "Set at" }).innerText()).toContain("the cue's stroke");
-    await page.close();
   });
 
-  it("calibrate in a worker, with progress, and can be cancelled", async () => {
-    const { page, errors } = await openBench(bench);
-    await showView(page, "Shot");
-    await openStep(page, "Calibrate to your rows");
-    const fit = page.getByRole("button", { name: "Fit the constants to the rows" });
-    const others = page.workers().length;
-    await Promise.all([
-      page.waitForEvent("worker", (worker) => /worker\.[0-9a-f]+\.js/.test(worker.url())),
-      // By keyboard: the step has just been opened, and a press of the mouse may miss a button that still moves.
-      fit.press("Enter"),
-    ]);
-    await page.getByRole("progressbar").waitFor();
-    // The page answers while the worker works: a slider moves the drawing.
-    const path = page.locator("[data-part=path]");
-    const before = await path.getAttribute("d");
-    await page.getByRole("slider", { name: /^Gap/ }).focus();
-    await page.getByRole("slider", { name: /^Angle/ }).focus();
-    await page.keyboard.press("ArrowRight");
-    await expect.poll(() => path.getAttribute("d")).not.toBe(before);
-    await page.getByRole("button", { name: "Cancel" }).click();
-    await expect.poll(() => page.workers().length, { timeout: 20_000 }).toBe(others);
-    expect(await page.locator("[data-part=calibration]").innerText()).toBe("");
+  if (width === 320)
+    it("is set from the stroke, with every curve beside the others, in high contrast too", async () => {
+      await page.getByRole("combobox", { name: "Set at" }).click();
+      await page.getByRole("option", { name: "the cue's stroke" }).click();
+      await page.getByRole("textbox", { name: /^Cut/ }).first().fill("15");
+      await expect
+        .poll(() => page.locator("[data-part=said]").innerText())
+        .toMatch(/The cue ball leaves the tip at .* thrown/);
+      expect(await page.locator("[data-part=cue-ball]").count()).toBe(1);
+      expect(await page.locator("[data-part=spot]").count()).toBe(1);
 
-    await fit.click();
-    await page.locator("[data-part=calibration] table").first().waitFor({ timeout: 100_000 });
-    expect(await page.locator("[data-part=calibration]").innerText()).toContain("Fitted to");
-    await expect.poll(() => page.workers().length, { timeout: 20_000 }).toBe(others);
-    expect(errors).toEqual([]);
-    await page.close();
-  });
+      // The small curves, by keyboard: the arrow goes to the next, Enter makes it the large one.
+      const all = page.getByRole("group", { name: "Bend against each setting" });
+      await expect.poll(() => all.getByRole("button").count()).toBe(8);
+      expect(await all.getByRole("button", { pressed: true }).innerText()).toBe("Cue's speed");
+      await all.getByRole("button").first().focus();
+      await page.keyboard.press("ArrowRight");
+      await page.keyboard.press("Enter");
+      await page.locator("[data-figure=bend-curve] svg[aria-label^='Bend against tip above centre']").waitFor();
+      expect(await all.getByRole("button", { pressed: true }).innerText()).toBe("Tip above centre");
+
+      // Another friction of the cushion, set in the set-up, gives another bend.
+      const bend = () => page.locator("[data-part=said] p").first().innerText();
+      const before = await bend();
+      await openStep(page, "What to measure on your table");
+      await page.getByText(/^Measure first /).waitFor();
+      await page.getByRole("button", { name: "Write them into the set-up" }).click();
+      const nose = page.getByRole("textbox", { name: "Nose friction, value" });
+      await nose.fill("0.18");
+      await nose.press("Tab");
+      await showView(page, "Shot");
+      await expect.poll(bend).not.toBe(before);
+
+      const wide = () =>
+        page.evaluate(() =>
+          [...document.querySelectorAll("#panel main *")]
+            .filter((element) => element.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
+            .map((element) => element.outerHTML.slice(0, 80)),
+        );
+      expect(await wide()).toEqual([]);
+      await page.emulateMedia({ forcedColors: "active" });
+      await expect.poll(() => paperOf(page)).toBe("#000000");
+      expect(await wide()).toEqual([]);
+      expect(await page.locator("[data-part=path]").count()).toBe(1);
+      await page.emulateMedia({ forcedColors: "none" });
+      expect(errors).toEqual([]);
+
+      // What was set comes back with the view.
+      await page.waitForTimeout(400);
+      await showView(page, "Analysis");
+      await showView(page, "Shot");
+      await expect.poll(() => page.getByRole("combobox", { name: "Set at" }).innerText()).toContain("the cue's stroke");
+    });
+
+  if (width === 1400)
+    it("calibrates in a worker, with progress, and can be cancelled", async () => {
+      await openStep(page, "Calibrate to your rows");
+      const fit = page.getByRole("button", { name: "Fit the constants to the rows" });
+      const others = page.workers().length;
+      await Promise.all([
+        page.waitForEvent("worker", (worker) => /worker\.[0-9a-f]+\.js/.test(worker.url())),
+        // By keyboard: the step has just been opened, and a press of the mouse may miss a button that still moves.
+        fit.press("Enter"),
+      ]);
+      await page.getByRole("progressbar").waitFor();
+      // The page answers while the worker works: a slider moves the drawing.
+      const path = page.locator("[data-part=path]");
+      const before = await path.getAttribute("d");
+      await page.getByRole("slider", { name: /^Gap/ }).focus();
+      await page.getByRole("slider", { name: /^Angle/ }).focus();
+      await page.keyboard.press("ArrowRight");
+      await expect.poll(() => path.getAttribute("d")).not.toBe(before);
+      await page.getByRole("button", { name: "Cancel" }).click();
+      await expect.poll(() => page.workers().length, { timeout: 20_000 }).toBe(others);
+      expect(await page.locator("[data-part=calibration]").innerText()).toBe("");
+
+      await fit.click();
+      await page.locator("[data-part=calibration] table").first().waitFor({ timeout: 100_000 });
+      expect(await page.locator("[data-part=calibration]").innerText()).toContain("Fitted to");
+      await expect.poll(() => page.workers().length, { timeout: 20_000 }).toBe(others);
+      expect(errors).toEqual([]);
+    });
 });

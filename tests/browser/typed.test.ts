@@ -3,18 +3,14 @@
  * panel with it.
  */
 import type { Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openBench, showView, startBench, type Bench } from "./workbenchPage";
+import { beforeAll, describe, expect, it } from "vitest";
+import { openBench, showView, testBench } from "./workbenchPage";
 
 // One page for all views: a field gets back what stood in it.
-let bench: Bench;
+const bench = testBench();
 let page: Page;
 let errors: string[];
-beforeAll(async () => {
-  bench = await startBench();
-  ({ page, errors } = await openBench(bench));
-}, 240_000);
-afterAll(() => bench?.close());
+beforeAll(async () => void ({ page, errors } = await openBench(bench)), 120_000);
 
 const WRONG = [
   "",

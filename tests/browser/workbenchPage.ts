@@ -3,7 +3,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:f
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from "playwright-core";
-import { onTestFinished } from "vitest";
+import { afterAll, beforeAll, onTestFinished } from "vitest";
 import { ensurePages } from "../../scripts/build.mjs";
 import { serve } from "../../scripts/server/serve";
 import { HELP } from "../../src/panel/frame/help";
@@ -18,31 +18,107 @@ export interface Bench {
   readonly address: string;
   /** Folder of the pages' drafts. */
   readonly drafts: string;
+  /** A page with nothing kept from others, which goes with the bench. */
+  newPage(): Promise<Page>;
   close(): Promise<void>;
 }
 
 /**
- * Builds what is stale, serves it on a free port and takes the test worker's browser; outside of tests, one of its own.
+ * Builds what is stale, serves it on a free port and starts a browser, for whoever is no test.
  * @param workbook path of the file that the page opens
  */
 export async function startBench(workbook?: string): Promise<Bench> {
   ensurePages();
+  const [served, browser] = [await servePages(workbook), await startBrowser()];
+  return {
+    ...served,
+    browser,
+    newPage: () => browser.newPage({ acceptDownloads: true }),
+    async close() {
+      await browser.close();
+      await served.close();
+    },
+  };
+}
+
+async function servePages(workbook?: string): Promise<Pick<Bench, "address" | "drafts" | "close">> {
   const drafts = mkdtempSync(join(tmpdir(), "bendbook-drafts-"));
   const { server, address } = await serve({ port: 0, workbook, drafts });
-  const inTests = process.env["VITEST_WORKER_ID"] !== undefined;
-  const browser = await (inTests ? workersBrowser() : startBrowser());
   return {
-    browser,
     address,
     drafts,
     async close() {
-      // The worker's browser stays for its next file, without this one's pages.
-      if (inTests) await Promise.all(browser.contexts().map((context) => context.close()));
-      else await browser.close();
       server.closeAllConnections();
       await new Promise((resolve) => server.close(resolve));
       rmSync(drafts, { recursive: true, force: true });
     },
+  };
+}
+
+/** What the files of a test worker share. */
+interface Shared {
+  readonly served: Awaited<ReturnType<typeof servePages>>;
+  readonly context: BrowserContext;
+  /** A page that stays open, and keeps the process of the others warm: they open in two thirds of the time. */
+  readonly stays: Page;
+}
+
+let shared: Promise<Shared> | undefined;
+
+async function share(browser: Browser): Promise<Shared> {
+  const served = await servePages();
+  process.once("exit", () => rmSync(served.drafts, { recursive: true, force: true }));
+  // What moves for the eye alone costs time, and makes a press miss.
+  const context = await browser.newContext({ acceptDownloads: true, reducedMotion: "reduce" });
+  const stays = await context.newPage();
+  await stays.goto(`${served.address}functions.html`);
+  return { served, context, stays };
+}
+
+/**
+ * The bench of a test file: there before its first test, gone after its last. Files of a worker share the server and
+ * the browser, but for a file that brings a workbook for the page to open.
+ * @param workbook path of the file that the page opens; asked for when the bench is started
+ */
+export function testBench(workbook?: () => string | Promise<string>): Bench {
+  let started: Bench | undefined;
+  const now = (): Bench => {
+    if (!started) throw new Error("The bench stands only while tests run.");
+    return started;
+  };
+  beforeAll(async () => {
+    ensurePages();
+    const browser = await workersBrowser();
+    if (shared && (await shared).context.browser() !== browser) shared = undefined;
+    const { served, context, stays } = await (shared ??= share(browser));
+    const own = workbook && (await servePages(await workbook()));
+    started = {
+      ...(own ?? served),
+      browser,
+      async newPage() {
+        await stays.evaluate(() => localStorage.clear());
+        return context.newPage();
+      },
+      async close() {
+        await Promise.all(context.pages().map((page) => page !== stays && page.close()));
+        await Promise.all(browser.contexts().map((other) => other !== context && other.close()));
+        await own?.close();
+      },
+    };
+  }, 240_000);
+  afterAll(() => started?.close());
+  return {
+    get browser() {
+      return now().browser;
+    },
+    get address() {
+      return now().address;
+    },
+    get drafts() {
+      return now().drafts;
+    },
+    newPage: () => now().newPage(),
+    close: () => now().close(),
   };
 }
 
@@ -55,12 +131,9 @@ export async function openBench(
 ): Promise<{ page: Page; errors: string[] }> {
   // What other pages left is the business of the tests of killed pages.
   clearDrafts(bench);
-  const page = await bench.browser.newPage({
-    viewport: { width, height },
-    colorScheme: dark ? "dark" : "light",
-    forcedColors: contrast ? "active" : "none",
-    acceptDownloads: true,
-  });
+  const page = await bench.newPage();
+  await page.setViewportSize({ width, height });
+  await page.emulateMedia({ colorScheme: dark ? "dark" : "light", forcedColors: contrast ? "active" : "none" });
   const errors: string[] = [];
   page.on("pageerror", (error) => errors.push(error.message));
   page.on("console", (message) => {
@@ -90,6 +163,7 @@ export async function newContext({ browser }: Bench, options: BrowserContextOpti
   const context = await browser.newContext({
     viewport: { width: 1400, height: 900 },
     acceptDownloads: true,
+    reducedMotion: "reduce",
     ...options,
   });
   onTestFinished(() => context.close());
@@ -107,12 +181,12 @@ export async function draftSince({ drafts }: Bench, moment: number): Promise<voi
 }
 
 /**
- * Waits until a draft holds a text: of its edits, which stand as they were typed, or the name of a part of its
- * workbook.
+ * Waits until so many drafts hold a text: of their edits, which stand as they were typed, or the name of a part of
+ * their workbook.
  */
-export async function draftHolds({ drafts }: Bench, text: string): Promise<void> {
-  const holds = () => readdirSync(drafts).some((file) => readFileSync(join(drafts, file), "latin1").includes(text));
-  while (!holds()) await new Promise((resolve) => setTimeout(resolve, 50));
+export async function draftHolds({ drafts }: Bench, text: string, least = 1): Promise<void> {
+  const holding = () => readdirSync(drafts).filter((file) => readFileSync(join(drafts, file), "latin1").includes(text));
+  while (holding().length < least) await new Promise((resolve) => setTimeout(resolve, 50));
 }
 
 /** What the panel is painted on, by the theme that it took. */
@@ -123,15 +197,31 @@ export function paperOf(page: Page): Promise<string> {
     .evaluate((element) => getComputedStyle(element).getPropertyValue("--colorNeutralBackground1").trim());
 }
 
-/** Goes on with the work that another page left. */
+/**
+ * Goes on with the work that another page left; the latest, where there is more. What this page holds itself may go.
+ */
 export async function goOn(page: Page): Promise<void> {
-  await page.getByRole("button", { name: "Go on with it" }).click();
-  await page.getByText(/is in no copy yet/).waitFor({ state: "detached" });
+  const offers = page.getByRole("button", { name: "Go on with it" });
+  await offers.first().waitFor();
+  const more = (await offers.count()) - 1;
+  await offers.first().click();
+  const gone = offers.nth(more).waitFor({ state: "detached" });
+  const leave = page.getByRole("button", { name: "Open without saving" });
+  const asked = leave.waitFor().then(
+    () => true,
+    () => false,
+  );
+  if (await Promise.race([asked, gone.then(() => false)])) await leave.click();
+  await gone;
 }
 
-/** A page of the context that has arrived. */
-export async function opened(context: BrowserContext, address: string): Promise<Page> {
-  const page = await context.newPage();
+/**
+ * A page that has arrived, closed with the test: of a context, or of the bench, which has what was compiled at hand.
+ */
+export async function opened(of: Pick<BrowserContext, "newPage">, address: string, width = 1400): Promise<Page> {
+  const page = await of.newPage();
+  onTestFinished(() => page.close());
+  if (page.viewportSize()?.width !== width) await page.setViewportSize({ width, height: width < 800 ? 640 : 900 });
   await arrive(page, address);
   return page;
 }

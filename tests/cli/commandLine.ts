@@ -36,20 +36,33 @@ export function commandProcess(folder: () => string): (...args: string[]) => Out
  * a long command tells on its way is not heard.
  */
 export function commandLine(folder: () => string): (...args: string[]) => Outcome {
-  const done = new Int32Array(new SharedArrayBuffer(4));
-  const { port1: here, port2: there } = new MessageChannel();
-  let thread: Worker | undefined;
   return (...args) => {
-    thread ??= new Worker(new URL("./commandThread.mjs", import.meta.url), {
-      workerData: { bundle, done, there },
-      transferList: [there],
-    });
-    thread.unref();
+    const { done, port } = (shared ??= commandThread());
     // The thread sees the folder of the process.
+    const home = process.cwd();
     process.chdir(folder());
-    Atomics.store(done, 0, 0);
-    here.postMessage(args);
-    if (Atomics.wait(done, 0, 0, LONGEST) === "timed-out") throw new Error(`bendbook ${args.join(" ")} does not end.`);
-    return (receiveMessageOnPort(here) as { message: Outcome }).message;
+    try {
+      Atomics.store(done, 0, 0);
+      port.postMessage(args);
+      if (Atomics.wait(done, 0, 0, LONGEST) === "timed-out")
+        throw new Error(`bendbook ${args.join(" ")} does not end.`);
+      return (receiveMessageOnPort(port) as { message: Outcome }).message;
+    } finally {
+      process.chdir(home);
+    }
   };
+}
+
+/** The thread of all calls of this process, of whatever file: reading the bundle takes longer than most of them. */
+let shared: ReturnType<typeof commandThread> | undefined;
+
+function commandThread() {
+  const done = new Int32Array(new SharedArrayBuffer(4));
+  const { port1: port, port2: there } = new MessageChannel();
+  const thread = new Worker(new URL("./commandThread.mjs", import.meta.url), {
+    workerData: { bundle, done, there },
+    transferList: [there],
+  });
+  thread.unref();
+  return { done, port };
 }

@@ -7,13 +7,25 @@ import { noteAgreement } from "./agreement";
 export interface R {
   /** Evaluates R code that ends in numbers. */
   numbers(code: string): Promise<number[]>;
-  close(): void;
+  /** Leaves nothing for the next file. */
+  close(): Promise<void>;
 }
 
-export async function startR(): Promise<R> {
+let started: Promise<WebR> | undefined;
+
+async function start(): Promise<WebR> {
   const webR = new WebR({ interactive: false });
   await webR.init();
-  return { numbers: (code) => webR.evalRRaw(code, "number[]"), close: () => webR.close() };
+  return webR;
+}
+
+/** The one R of a test worker, for starting it takes seconds; each file finds it empty. */
+export async function startR(): Promise<R> {
+  const webR = await (started ??= start());
+  return {
+    numbers: (code) => webR.evalRRaw(code, "number[]"),
+    close: () => webR.evalRVoid("rm(list = ls())"),
+  };
 }
 
 /** A vector as R code, every double in full. */

@@ -262,13 +262,13 @@ describe("where the shot is set", () => {
       fc.property(any, (part) => {
         const shot = shotOf(part as Partial<ShotSettings>);
         const layout = layoutOf(shot);
-        for (const place of [
+        const places = [
           ...layout.approach,
           ...layout.path,
           ...(layout.spot ? [layout.spot] : []),
           ...(layout.cueBall ? [layout.cueBall] : []),
-        ])
-          expect(Number.isFinite(place.x + place.y)).toBe(true);
+        ];
+        expect(places.filter(({ x, y }) => !Number.isFinite(x + y))).toEqual([]);
         shotWarnings(shot, computeShot(shot, DEFAULT_CONDITIONS), layout, DEFAULT_CONDITIONS);
       }),
       { numRuns: 2000 },
@@ -392,14 +392,14 @@ describe("sensitivities", () => {
 });
 
 describe("the best shot", () => {
-  it("beats twenty thousand random ones, whichever way is wanted", () => {
+  it("beats eight thousand random ones, more than it tries itself, whichever way is wanted", () => {
     // What is wanted changes what counts, not which shots there are: they are drawn once.
     const asked = shotOf({});
     const pocket = aimedPocket(asked, computeShot(asked, DEFAULT_CONDITIONS))!;
     let seed = 9;
     const uniform = () => (seed = (seed * 48271) % 2147483647) / 2147483647;
     const bends: number[] = [];
-    for (let i = 0; i < 20_000; i++) {
+    for (let i = 0; i < 8_000; i++) {
       const place = Object.fromEntries(
         searched(asked).map((name) => [
           name,

@@ -5,30 +5,22 @@ import { readXlsx } from "../../../src/workbook/file/read/readXlsx";
 import { saveCopy } from "../../../src/workbook/file/save/saveCopy";
 import { bookOf } from "./packages";
 
-const HEADERS = ["Trial", "Cloth", "Humidity (%)", "Speed", "Spin", "Table", "Gap", "Bend"];
+const HEADERS = ["Trial", "Cloth", "Gap", "Bend"];
 
 function log(trials: number, formulas: boolean): Book {
   const rows: BookCell[][] = [HEADERS.map((value) => ({ value }))];
   for (let i = 1; i <= trials; i++) {
     const gap = ((i * 17) % 33) / 16;
-    const values = [
-      i,
-      i % 2 ? "slow" : "fast",
-      40 + ((i * 7919) % 2000) / 100,
-      ((i * 31) % 70) / 10,
-      ((i * 13) % 9) - 4,
-      `Table ${i % 3}`,
-      gap,
-    ];
+    const values = [i, i % 2 ? "slow" : "fast", gap];
     rows.push([
       ...values.map((value) => ({ value })),
-      formulas ? { value: 1.125 - gap, formula: `BANK.BEND(G${i + 1})` } : { value: 1.125 - gap },
+      formulas ? { value: 1.125 - gap, formula: `BANK.BEND(C${i + 1})` } : { value: 1.125 - gap },
     ]);
   }
   return bookOf([{ name: "Trials", rows }]);
 }
 
-describe("200,000 rows of 8 columns", () => {
+describe("200,000 rows of 4 columns", () => {
   it("are read, given formulas, saved and read again", async () => {
     const trials = 200_000;
     const plain = log(trials, false);
@@ -40,7 +32,7 @@ describe("200,000 rows of 8 columns", () => {
     );
     const copy = await saveCopy(original, { ...read, sheets: log(trials, true).sheets });
     expect(copy.notes).toEqual([]);
-    const last = (await readXlsx(copy.bytes)).sheets[0].rows[trials]?.[7];
-    expect(last?.formula).toBe(`BANK.BEND(G${trials + 1})`);
+    const last = (await readXlsx(copy.bytes)).sheets[0].rows[trials]?.[3];
+    expect(last?.formula).toBe(`BANK.BEND(C${trials + 1})`);
   }, 120_000);
 });
