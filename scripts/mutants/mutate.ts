@@ -12,6 +12,13 @@ export interface Mutant {
   readonly to: string;
   readonly start: number;
   readonly end: number;
+  /** The expression that is computed wherever the fault can count. */
+  readonly around: Span;
+}
+
+interface Span {
+  readonly start: number;
+  readonly end: number;
 }
 
 const { SyntaxKind: Kind } = ts;
@@ -45,7 +52,10 @@ export function mutantsOf(file: string, source: string): Mutant[] {
   const change = (node: ts.Node, to: string) => {
     const start = node.getStart(tree);
     const { line, character } = tree.getLineAndCharacterOfPosition(start);
-    found.push({ file, line: line + 1, column: character + 1, from: node.getText(tree), to, start, end: node.end });
+    const outer = computed(node);
+    const around = { start: outer.getStart(tree), end: outer.end };
+    const from = node.getText(tree);
+    found.push({ file, line: line + 1, column: character + 1, from, to, start, end: node.end, around });
   };
   const visit = (node: ts.Node): void => {
     if (ts.isTypeNode(node) || ts.isImportDeclaration(node) || ts.isInterfaceDeclaration(node)) return;
@@ -77,6 +87,12 @@ function faultsOf(node: ts.Node, change: (node: ts.Node, to: string) => void): v
   }
 }
 
+/** The nearest that stands where any expression could: an operator is in one, and so is the name of a property. */
+function computed(node: ts.Node): ts.Node {
+  const isName = ts.isPropertyAssignment(node.parent) && node.parent.name === node;
+  return ts.isExpression(node) && !isName ? node : computed(node.parent);
+}
+
 /** Whether it puts texts together, where "+" is no sum. */
 function isTextJoined({ operatorToken, left, right }: ts.BinaryExpression): boolean {
   const isText = (side: ts.Expression) => ts.isStringLiteralLike(side) || ts.isTemplateExpression(side);
@@ -92,4 +108,22 @@ function changedNumber(text: string): string {
 /** The source with the fault in it. */
 export function mutated(source: string, { start, end, to }: Mutant): string {
   return source.slice(0, start) + to + source.slice(end);
+}
+
+/** The source, telling `globalThis.reached` the numbers of the faults whose place is come to. */
+export function marked(source: string, numbered: ReadonlyMap<number, Mutant>): string {
+  const marks = [...numbered].flatMap(
+    ([
+      number,
+      {
+        around: { start, end },
+      },
+    ]) => [
+      { at: start, isEnd: 0, length: end - start, text: `(globalThis.reached?.(${number}), ` },
+      { at: end, isEnd: -1, length: end - start, text: ")" },
+    ],
+  );
+  // From the last to the first; where several stand at one place, what ends there ends before the longest begins.
+  marks.sort((a, b) => b.at - a.at || b.isEnd - a.isEnd || a.length - b.length);
+  return marks.reduce((text, { at, text: mark }) => text.slice(0, at) + mark + text.slice(at), source);
 }

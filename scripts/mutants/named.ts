@@ -18,7 +18,8 @@ function named(what: string, file: string, before: string, from: string, to: str
       const start = at + before.length;
       const lines = text.slice(0, start).split("\n");
       const column = (lines.at(-1)?.length ?? 0) + 1;
-      return { file, line: lines.length, column, from, to, start, end: start + from.length };
+      const end = start + from.length;
+      return { file, line: lines.length, column, from, to, start, end, around: { start, end } };
     },
   };
 }

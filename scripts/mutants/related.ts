@@ -10,27 +10,30 @@ export function sourcesIn(root: string, folder: string): string[] {
     .sort();
 }
 
-/**
- * Tests that run in Node, in this process: what a test starts as a process of its own does not see a fault in memory.
- */
+/** Tests that run in Node. */
 function isQuickTest(file: string): boolean {
   return file.endsWith(".test.ts") && !/^tests\/(browser|panel|scripts)\//.test(file);
 }
 
-/** A source → the quick tests that reach it, with how many imports lie between. */
-export function testsBySource(root: string): Map<string, Map<string, number>> {
+/** Calls the bundle, where the tests import nothing: a test that imports the one file comes to the other. */
+const COMMAND = { caller: "tests/cli/commandLine.ts", start: "src/cli/start.ts" };
+
+/** A quick test, what it comes to by imports, and how many lie between. */
+export interface Test {
+  readonly file: string;
+  readonly callsBundle: boolean;
+  readonly sources: ReadonlyMap<string, number>;
+}
+
+export function quickTests(root: string): Test[] {
   const files = ["src", "tests", "scripts"].flatMap((folder) => sourcesIn(root, folder));
   const known = new Set(files);
   const imports = new Map(files.map((file) => [file, importsOf(root, file, known)]));
-  const found = new Map<string, Map<string, number>>();
-  for (const test of files.filter(isQuickTest)) {
-    for (const [source, distance] of distancesFrom(test, imports)) {
-      if (!source.startsWith("src/")) continue;
-      const tests = found.get(source) ?? new Map<string, number>();
-      found.set(source, tests.set(test, distance));
-    }
-  }
-  return found;
+  imports.get(COMMAND.caller)?.push(COMMAND.start);
+  return files.filter(isQuickTest).map((file) => {
+    const sources = distancesFrom(file, imports);
+    return { file, callsBundle: sources.has(COMMAND.caller), sources };
+  });
 }
 
 function importsOf(root: string, file: string, known: ReadonlySet<string>): string[] {

@@ -163,4 +163,24 @@ describe("conditions", () => {
   ])("%o is impossible", (change, constant) =>
     expect(conditionProblem({ ...DEFAULT_CONDITIONS, ...change })?.constant).toBe(constant),
   );
+  it.each<[string, Partial<Conditions>]>([
+    ["no friction at all", { slipFriction: 0, rollFriction: 0, sideFriction: 0, noseFriction: 0 }],
+    [
+      "all friction on the cloth",
+      { slipFriction: 1, rollFriction: 1, sideFriction: 1, noseFriction: 0, noseHeight: 0.5 },
+    ],
+    ["all friction at the nose", { slipFriction: 0, noseFriction: 1, noseHeight: 0.5 }],
+    ["nothing given back", { restitution: 0 }],
+    ["everything given back", { restitution: 1 }],
+    ["a restitution that never falls", { restitution: { slow: 0.5, fall: 0, least: 0.5 } }],
+    ["the nose at the centre", { noseHeight: 0.5 }],
+    ["hardly wedged", { noseHeight: 0.9, noseFriction: 0, slipFriction: 0.75 * (1 - 1e-12) }],
+  ])("%s is possible", (_, change) => {
+    const conditions = { ...DEFAULT_CONDITIONS, ...change };
+    expect(conditionProblem(conditions)).toBeUndefined();
+  });
+  it("is wedged where the frictions hold what pushes the ball out: sine of 0.8 and friction of 3/4", () => {
+    const wedged = { ...DEFAULT_CONDITIONS, noseHeight: 0.9, noseFriction: 0, slipFriction: 0.75 * (1 + 1e-12) };
+    expect(conditionProblem(wedged)?.mend).toContain("wedged");
+  });
 });

@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import { energyPerMass, motionOf, stateOf, type BallState } from "../../src/bank/ball";
 import { conditionProblem, DEFAULT_CONDITIONS, type Conditions } from "../../src/bank/conditions";
 import { impact } from "../../src/bank/cushion";
+import { noseImpulse } from "../../src/bank/impact/noseImpulse";
 
 const radius = DEFAULT_CONDITIONS.ballDiameter / 2;
 const number = (min: number, max: number) => fc.double({ min, max, noNaN: true });
@@ -100,6 +101,48 @@ describe("restitution", () => {
     );
   });
 
+  // A ball's way through the impulse does not hang on how much is given back, only where it ends: so from one
+  // restitution to the next little one, the further impulse at the speed between is the further work, which goes with
+  // e² (Stronge). On rough tables with high noses the first five end while slip creeps.
+  it.each([
+    [1.7, -0.3, 1, -0.6336, 0, 0.4445, 0.4228, 0.7266, 0, 0.004],
+    [1.7602, -0.18588, 1, -0.29602, 0, 0.48824, 0.46621, 0.73382, 0, 0.004],
+    [0.5957, -0.00684, 1.4175, 0, 0.24488, 0.45353, 0.36492, 0.69684, 0.362, 0.367],
+    [1.6106, -0.166, 1.34144, 0.07604, 0, 0.47351, 0.40306, 0.69218, 0.293, 0.298],
+    [3.4146, -0.01758, 1, 0.83661, 0, 0.48414, 0.47662, 0.74165, 0.05, 0.09],
+    [2, 0.4, 1, 0.3, 0, 0.2, 0.14, 0.635, 0.5, 0.6],
+    [2, 0.2, -1, 0, 0, 0.2, 0.3, 0.55, 0.9, 1],
+  ])(
+    "is of work: %f m/s, angle %f, roll %f, side %f, swerve %f, frictions %f and %f, nose at %f, from %f to %f",
+    (...numbers) => {
+      const [speed = 0, angle = 0, roll = 0, side = 0, swerve = 0, bedFriction = 0, noseFriction = 0, height = 0] =
+        numbers;
+      const [from = 0, to = 0] = numbers.slice(8);
+      const { vx, vy, wx, wy, wz } = stateOf({ speed, angle, roll, side, swerve }, "in", radius);
+      const sine = 2 * height - 1;
+      const cosine = Math.sqrt(1 - sine * sine);
+      const given = { vx, vy, wx: radius * wx, wy: radius * wy, wz: radius * wz, sine, noseFriction, bedFriction };
+      const STEPS = 150;
+      const restitutions = Array.from({ length: STEPS + 1 }, (_, i) => from + ((to - from) * i) / STEPS);
+      const ends = restitutions.map((restitution) => {
+        const found = { vx: 0, vy: 0, vz: 0, wx: 0, wy: 0, wz: 0, impulse: 0, steps: 0 };
+        noseImpulse({ ...given, restitution }, found);
+        // As shares of the normal speed with which the ball comes.
+        const scale = cosine * vy;
+        return { impulse: found.impulse / scale, leaving: -(cosine * found.vy + sine * found.vz) / scale };
+      });
+      const works = ends.slice(1).map(({ impulse, leaving }, i) => {
+        const before = ends[i]!;
+        return ((leaving + before.leaving) / 2) * (impulse - before.impulse);
+      });
+      const stored = works.reduce((sum, work) => sum + work, 0) / (to ** 2 - from ** 2);
+      expect(stored).toBeGreaterThan(0.1);
+      const off = works.map((work, i) => Math.abs(work - stored * (restitutions[i + 1]! ** 2 - restitutions[i]! ** 2)));
+      // Speeds are right to 1e-10, but where slip creeps to its square; the sums to the cube of a step.
+      expect(Math.max(...off)).toBeLessThan(2e-9);
+    },
+  );
+
   it("may fall with speed", () => {
     const conditions = {
       ...DEFAULT_CONDITIONS,
@@ -178,6 +221,51 @@ describe("sticking and reversal", () => {
       noseHeight: 0.5,
     });
     expect(drawn.vz).toBe(0);
+  });
+});
+
+describe("slip that is hardly there", () => {
+  // Speed, angle, side; slip and nose friction, restitution, height. As the nose's slip passes by zero its friction
+  // turns, and asks of a bed that sticks more than holds it: followed with the bed still stuck it was off by 1.5e-5.
+  it.each([
+    [
+      4.622478476708338, -0.00264446729275547, 0, 0.4408944208423675, 0.3591264214269835, 0.20632431578110383,
+      0.7188896354770136,
+    ],
+    [
+      2.475773311543243, 1.1773442873234559, 1.4090002064589102, 0.4818156722621041, 0.4338217256829576,
+      0.8028708537118656, 0.7124918613158602,
+    ],
+    [
+      0.9154725333875323, 0.10399697210488013, 0, 0.48524031814974355, 0.4398627281604699, 0.030115899889353204,
+      0.7157273656280531,
+    ],
+    [
+      2.799102849671242, -0.5095143071470947, -0.8692260837819401, 0.454739536770405, 0.41076017880247073,
+      0.10503995349987266, 0.7078616554454491,
+    ],
+  ])(
+    "comes off as a ball that rolls: %f m/s, angle %f, side %f",
+    (speed, angle, side, slipFriction, noseFriction, restitution, noseHeight) => {
+      const conditions = { ...DEFAULT_CONDITIONS, slipFriction, noseFriction, restitution, noseHeight };
+      const off = (roll: number) => impact(stateOf({ speed, angle, roll, side, swerve: 0 }, "in", radius), conditions);
+      for (const roll of [1 - 1e-9, 1 + 1e-9, 1 - 1e-8])
+        expect(largestDifference(off(1), off(roll)) / speed).toBeLessThan(5e-7);
+    },
+  );
+});
+
+describe("a shot square on", () => {
+  it("comes off as one that is hardly aside, rolling, stunned and drawn, where slip stops and starts on one line", () => {
+    fc.assert(
+      fc.property(fc.constantFrom(1, 1, 0, -1, 0.5, 2), number(0.5, 3), table, (roll, speed, conditions) => {
+        const off = (angle: number) =>
+          impact(stateOf({ speed, angle, roll, side: 0, swerve: 0 }, "in", radius), conditions);
+        // A millionth of a degree and less turns what comes off by some of itself.
+        expect(largestDifference(off(0), off(1e-9)) / speed).toBeLessThan(1e-7);
+      }),
+      { seed: 14, numRuns: 400, endOnFailure: true },
+    );
   });
 });
 

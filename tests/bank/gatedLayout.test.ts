@@ -170,4 +170,89 @@ describe("a layout with an approach", () => {
       }),
     );
   });
+
+  it("freezes guides to their gates, on the channel that touches both, and says how far the ball's chord clears the gate", () => {
+    fc.assert(
+      fc.property(request, fc.double({ min: 0, max: 0.5, noNaN: true }), (part, room) => {
+        const asked = { ...made({ ...part, arrangement: part.bend < 0 ? "far" : "near" }), room };
+        const { at, laid } = placesOf(asked);
+        const [gate, pocket] = [at("gate at the cushion"), at("gate at the pocket")];
+        // The channel runs a ball's diameter beside the line of the gates, on which the far mark stands.
+        expect(fromLine(at("far mark"), gate, pocket)).toBeCloseTo(0, 9);
+        expect(fromLine(at("near mark"), gate, pocket)).toBeCloseTo(D, 9);
+        for (const [guide, frozen] of [
+          [at("guide at the cushion"), gate],
+          [at("guide at the pocket"), pocket],
+        ] as const) {
+          expect(fromLine(guide, gate, pocket)).toBeCloseTo(D, 9);
+          // Or held back by the rail that the one would stand in, or by the one opposite.
+          const room = Math.min(guide.y - R, 50 - R - guide.y);
+          expect(Math.min(Math.abs(away(guide, frozen) - D), Math.abs(room))).toBeLessThan(1e-9);
+        }
+        expect(laid.beyondGrazing).toBeCloseTo(fromLine(at("departure"), gate, pocket) - D, 9);
+        expect(laid.setBend).toBeCloseTo(R - laid.gap, 12);
+        expect(Math.abs(gate.x - at("departure").x)).toBeCloseTo(Math.abs(laid.gateAlong), 9);
+        expect(gate.y - at("departure").y).toBeCloseTo(laid.gateOff, 9);
+      }),
+    );
+  });
+
+  it("leaves the room asked for between approach and gate, or between gate and a ball that leaves longer than its chord", () => {
+    fc.assert(
+      fc.property(request, fc.double({ min: 0.01, max: 0.5, noNaN: true }), (part, room) => {
+        for (const arrangement of ["near", "inside"] as const) {
+          const asked = { ...made({ ...part, arrangement }), room };
+          const { at } = placesOf(asked);
+          const touch = at("departure");
+          const travel = asked.arrival < asked.departure ? -1 : 1;
+          const before = { x: touch.x - travel * Math.sin(asked.approach), y: touch.y + Math.cos(asked.approach) };
+          expect(fromLine(at("gate at the cushion"), touch, before)).toBeCloseTo(D + room, 9);
+        }
+        const chord = Math.atan2(part.arrival - part.departure, 50 - R);
+        const long = {
+          ...made({ ...part, bend: Math.abs(part.bend), arrangement: "far" }),
+          room,
+          leaving: chord + 0.1,
+        };
+        const { at, laid } = placesOf(long);
+        const travel = long.arrival < long.departure ? -1 : 1;
+        const after = { x: at("departure").x + travel * Math.tan(chord + 0.1), y: at("departure").y + 1 };
+        expect(fromLine(at("gate at the cushion"), at("departure"), after)).toBeCloseTo(D + room, 9);
+        // The channel is the ball's own chord then.
+        expect(laid.correction).toBeCloseTo(0, 9);
+      }),
+    );
+  });
+
+  it("is the same in any unit of length, and mirrored where the shot is", () => {
+    fc.assert(
+      fc.property(request, (part) => {
+        const asked = { ...made(part), room: 0.1, cornerMouth: 4.5 };
+        const { railLength = NaN } = asked;
+        const scaled = (size: number): GatedRequest => ({
+          ...asked,
+          tableWidth: asked.tableWidth * size,
+          railLength: railLength * size,
+          departure: asked.departure * size,
+          arrival: asked.arrival * size,
+          bend: asked.bend * size,
+          ballDiameter: D * size,
+          obstacleDiameter: asked.obstacleDiameter * size,
+          room: asked.room * size,
+          cornerMouth: asked.cornerMouth * size,
+        });
+        const here = gatedLayout(asked);
+        const large = gatedLayout(scaled(25.4));
+        const other = gatedLayout({ ...asked, departure: 100 - asked.departure, arrival: 100 - asked.arrival });
+        here.places.forEach(({ label, x, y }, i) => {
+          expect(large.places[i]).toEqual({ label, x: expect.closeTo(25.4 * x, 8), y: expect.closeTo(25.4 * y, 8) });
+          expect(other.places[i]).toEqual({ label, x: expect.closeTo(100 - x, 9), y: expect.closeTo(y, 9) });
+        });
+        for (const key of ["gap", "setBend", "correction", "beyondGrazing", "gateAlong", "gateOff"] as const) {
+          expect(large[key]).toBeCloseTo(25.4 * here[key], 8);
+          expect(other[key]).toBeCloseTo(here[key], 9);
+        }
+      }),
+    );
+  });
 });

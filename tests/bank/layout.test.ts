@@ -18,9 +18,23 @@ describe("a layout", () => {
     fc.assert(
       fc.property(request, (asked) => {
         const at = Object.fromEntries(bankLayout(asked).map((place) => [place.label, place]));
+        // From a ball's radius off the one rail to the nose line opposite, and the near mark at its share of the way.
+        const radius = asked.ballDiameter / 2;
+        expect(at["departure"]).toMatchObject({
+          x: expect.closeTo(asked.departure, 10),
+          y: expect.closeTo(radius, 10),
+        });
+        expect(at["arrival"]).toMatchObject({
+          x: expect.closeTo(asked.arrival, 10),
+          y: expect.closeTo(asked.tableWidth, 10),
+        });
+        expect(at["near mark"]?.y).toBeCloseTo(radius + asked.swing * (asked.tableWidth - radius), 10);
+        expect(at["guide at the cushion"]).toMatchObject({ x: at["departure"]?.x, y: at["departure"]?.y });
+        expect(at["guide at the pocket"]).toMatchObject({ x: at["arrival"]?.x, y: at["arrival"]?.y });
         const apart = (a: string, b: string) => Math.hypot(at[a].x - at[b].x, at[a].y - at[b].y);
         expect(apart("near mark", "far mark")).toBeCloseTo(2.25, 10);
         expect(apart("gate at the cushion", "guide at the cushion")).toBeCloseTo(2.25, 10);
+        expect(apart("gate at the pocket", "guide at the pocket")).toBeCloseTo(2.25, 10);
         // The obstacle's edge is R − |bend| from the near mark: a straight bank grazes it at bend 0.
         expect(
           Math.abs(

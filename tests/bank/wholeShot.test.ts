@@ -71,4 +71,43 @@ describe("the whole shot", () => {
       least({ leaving: { name: "leaving", points: [inches(32, 1.125), inches(46, 50)] } }, "pocket").clearance,
     ).toBeLessThan(0);
   });
+
+  it("has the room from a way to each nose that it must not touch, between its jaws and beyond them", () => {
+    // A cue ball comes along a line 3 in off the left rail, and the way out ends 2 in before the rail opposite.
+    const ways = [{ name: "coming", points: [inches(3, 30), inches(32, 1.125)] }];
+    expect(least({ ways }, "rail")).toMatchObject({ what: "coming", against: "the left rail" });
+    expect(least({ ways }, "rail").clearance).toBeCloseTo((3 - 1.125) * INCH, 12);
+    const right = [{ name: "coming", points: [inches(98, 20), inches(60, 20)] }];
+    expect(least({ ways: right }, "rail").clearance).toBeCloseTo((2 - 1.125) * INCH, 12);
+    expect(least({ ways: right }, "rail").against).toBe("the right rail");
+    const far = [{ name: "coming", points: [inches(20, 47), inches(30, 20)] }];
+    expect(least({ ways: far }, "rail")).toMatchObject({ against: "the rail opposite" });
+    expect(least({ ways: far }, "rail").clearance).toBeCloseTo((3 - 1.125) * INCH, 12);
+    // In the side pocket's mouth the nearest of the nose is its end, 2.5 in aside and 1 in off.
+    const mouth = [{ name: "coming", points: [inches(50, 49), inches(30, 20)] }];
+    expect(least({ ways: mouth }, "rail").clearance).toBeCloseTo((Math.hypot(2.5, 1) - 1.125) * INCH, 12);
+  });
+
+  it("is the same with left and right exchanged", () => {
+    const standing = [
+      { ...inches(41, 24), radius: R, name: "obstacle" },
+      { ...inches(29, 1.125), radius: R, name: "gate" },
+      { ...inches(97, 47), radius: R, name: "ball" },
+    ];
+    const turned = ({ x, y }: { x: number; y: number }) => ({ x: 100 * INCH - x, y });
+    const way = ({ name, points }: WholeShotRequest["leaving"]) => ({ name, points: points.map(turned) });
+    const here = wholeShot({ ...plain, standing });
+    const there = wholeShot({
+      ...plain,
+      ways: plain.ways.map(way),
+      leaving: way(plain.leaving),
+      standing: standing.map((one) => ({ ...one, ...turned(one) })),
+    });
+    const told = (found: readonly Finding[], mirror: (text: string) => string) =>
+      found
+        .map(({ kind, what, against, clearance }) => `${kind} ${what} ${mirror(against)} ${clearance.toFixed(9)}`)
+        .sort();
+    const exchanged = (text: string) => text.replace(/left|right/, (side) => (side === "left" ? "right" : "left"));
+    expect(told(there, exchanged)).toEqual(told(here, (text) => text));
+  });
 });

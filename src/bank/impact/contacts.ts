@@ -32,7 +32,8 @@ export function settle(noseBreaks: boolean, bedBreaks: boolean): void {
   now.bed = model.bedFriction > 0 && !now.lifted ? SLIP : FREE;
   if (!noseStill && !bedStill) return;
 
-  for (let choice = 0; choice < 4; choice++) {
+  // The last choice, that neither sticks, is always held.
+  for (let choice = 0; ; choice++) {
     const noseKind = noseStill && choice < 2 ? STICK : now.nose === FREE ? FREE : SLIP;
     const bedKind = bedStill && choice % 2 === 0 ? STICK : now.bed === FREE ? FREE : SLIP;
     if (choice < 3 && ((noseBreaks && noseKind === STICK) || (bedBreaks && bedKind === STICK))) continue;
@@ -106,8 +107,10 @@ function isStill(kind: number, a: Float64Array, b: Float64Array): boolean {
 export function settleBetween(): void {
   if (isStill(now.nose, slip1, slip2) || (!now.bedBegins && isStill(now.bed, bed1, bed2))) settle(false, false);
   if (now.nose === SLIP && !now.lifted && creeps(atNose)) {
-    creep(atNose, length(slip1[0], slip2[0]));
-    settle(false, false);
+    // The nose's friction has just turned: what it asks of a bed that sticks may be more than holds it.
+    const bedBreaks = now.bed === STICK && length(g1[0], g2[0]) > model.bedFriction * load[0];
+    if (!bedBreaks) creep(atNose, length(slip1[0], slip2[0]));
+    settle(false, bedBreaks);
   } else if (now.bed === SLIP && creeps(atBed)) {
     creep(atBed, length(bed1[0], bed2[0]));
     settle(false, false);

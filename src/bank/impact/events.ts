@@ -81,7 +81,8 @@ function locate(event: number): void {
   margin(event);
   let atLow = look.found;
   if (!(atLow > 0)) return;
-  for (let i = 0; i < 100 && high - low > 1e-16 * high; i++) {
+  // Ends where no double lies between the two.
+  for (;;) {
     let p = low + ((high - low) * atLow) / (atLow - atHigh);
     if (!(p > low && p < high)) p = 0.5 * (low + high);
     if (p === low || p === high) break;

@@ -147,8 +147,10 @@ function turn(restitution: number): void {
 function pass(event: number): void {
   if (event === NOSE_STOPS) slip1[0] = slip2[0] = 0;
   if (event === BED_STOPS) bed1[0] = bed2[0] = 0;
-  if (event === LIFTS) now.lifted = true;
-  if (event === LIFTS || event === LANDS) lift[0] = 0;
+  if (event === LIFTS) {
+    now.lifted = true;
+    lift[0] = 0;
+  }
   if (event === LANDS) now.lifted = false;
   settle(event === NOSE_BREAKS, event === BED_BREAKS);
 }

@@ -18,8 +18,8 @@ export function sizeOf(data: SheetData): { readonly height: number; readonly wid
   return { height: data.values.length, width: data.values[0]?.length ?? 0 };
 }
 
-export function isBlankCell(cell: CellValue | undefined): boolean {
-  return cell === null || cell === undefined || (typeof cell === "string" && cell.trim() === "");
+export function isBlankCell(cell: CellValue): boolean {
+  return cell === null || (typeof cell === "string" && cell.trim() === "");
 }
 
 /** The text of a heading; numbers and truth values head columns too. */

@@ -99,10 +99,10 @@ export function findColumns(log: TrialLog, heading: string): LogColumn[] {
 
 /** Where a log's headings and its trials are. */
 interface Parts {
-  /** Sheet row of the headings. */
-  readonly headingRow?: number;
+  /** Sheet row of the headings, or that above the trials where they stand in no row. */
+  readonly headingRow: number;
   /** The headings where they stand in no row. */
-  readonly columns?: readonly string[];
+  readonly names?: readonly string[];
   readonly body: Area;
 }
 
@@ -113,8 +113,8 @@ function belowHeadings(area: Area): Parts {
 
 /** A log that is an Excel table, with what stands around it where that is taken in. */
 function* readTable(data: SheetData, table: BookTable, units: Units, takenIn: boolean): Generator<void, TrialLog> {
-  const headings = table.columns ? { columns: table.columns } : { headingRow: table.area.row };
   const own = dataArea(table);
+  const headings = { headingRow: own.row - 1, ...(table.columns && { names: table.columns }) };
   const outside = outsideTable(data, table);
   if (!outside) return yield* readLog(data, table.name, { ...headings, body: own }, units);
   const body = takenIn
@@ -126,24 +126,19 @@ function* readTable(data: SheetData, table: BookTable, units: Units, takenIn: bo
 function* readLog(
   data: SheetData,
   title: string,
-  { headingRow, columns: names, body: area }: Parts,
+  { headingRow, names, body: area }: Parts,
   units: Units,
 ): Generator<void, TrialLog> {
   const hidden = new Set(data.hiddenRows);
   const top = area.row - data.firstRow;
   const left = area.column - data.firstColumn;
-  const headingAt = (c: number) =>
-    headingText(
-      names && c - left < names.length
-        ? names[c - left]
-        : valueAt(data, (headingRow ?? area.row - 1) - data.firstRow, c),
-    );
+  const headingAt = (c: number) => headingText(names ? names[c - left] : valueAt(data, headingRow - data.firstRow, c));
   const across = Array.from({ length: area.columns }, (_, j) => left + j);
   const totals = totalsRows(data, area);
   const body = Array.from({ length: Math.max(0, Math.min(area.rows, sizeOf(data).height - top)) }, (_, i) => top + i);
   // A list that loses nothing is not copied: that of a long log is large.
   const bodyRows = totals.size > 0 ? body.filter((r) => !totals.has(r + data.firstRow)) : body;
-  const unitRow = headingRow === undefined ? undefined : unitRowAt(data, left, area.columns, bodyRows);
+  const unitRow = names ? undefined : unitRowAt(data, left, area.columns, bodyRows);
   const counters = new Set(across.filter((c) => meaningOf(parseHeading(headingAt(c)).name) === "trial"));
   const filled = bodyRows.filter(
     (r) => r !== unitRow && across.some((c) => !counters.has(c) && !isBlankCell(valueAt(data, r, c))),
@@ -159,7 +154,7 @@ function* readLog(
   return {
     sheet: data.sheet,
     title,
-    headingRow: headingRow ?? area.row - 1,
+    headingRow,
     rows: data.firstRow === 0 ? filled : filled.map((r) => r + data.firstRow),
     blankRows: bodyRows.length - filled.length - (unitRow === undefined ? 0 : 1),
     hiddenRows: filled.filter((r) => hidden.has(r + data.firstRow)).length,

@@ -42,6 +42,9 @@ describe("cells", () => {
     [45, "General", "%", number(45)],
     ["45 %", "General", "", number(0.45)],
     ["1 1/8", "General", "in", number(1.125)],
+    ["1 1/8", "General", "", number(1.125)],
+    ["1 1/8 in", "General", "", number(1.125)],
+    ["1 1/8 in", "General", "in", number(1.125)],
     ["12 mph", "General", "mph", number(12)],
     ["25.4 mm", "General", "in", { kind: "number", value: 1, said: "25.4 mm" }],
     [null, "General", "", { kind: "blank" }],
@@ -152,6 +155,17 @@ describe("finding the log", () => {
     const found = log([["Trials of week 3"], [], ["Speed (mph)", "Bend (in)"], [8, 0.5], [9, 0.6], [], [10, 0.7]]);
     expect([found.headingRow, found.rows, found.blankRows]).toEqual([2, [3, 4, 6], 1]);
     expect(found.columns.map(({ heading }) => heading.name)).toEqual(["Speed", "Bend"]);
+  });
+  it("takes cells of nothing but blanks for blank: no trial, no gap's end, no entry", () => {
+    const found = log([
+      ["Speed (mph)", "Bend (in)", " "],
+      [8, 0.5, "  "],
+      [" ", "\t", null],
+      [9, "  ", ""],
+    ]);
+    expect([found.rows, found.blankRows]).toEqual([[1, 3], 1]);
+    expect(found.columns.map(({ heading }) => heading.name)).toEqual(["Speed", "Bend"]);
+    expect(found.columns[1]!.readings[1]).toEqual({ kind: "blank" });
   });
   it("prefers what the sheet calls a table and finds a block beside it", () => {
     const found = findTrialLogs(
@@ -407,6 +421,7 @@ describe("where a log stands", () => {
     const found = log(rows, { tables });
     expect(found.columns.map(({ heading }) => heading.name)).toEqual(["Speed", "Gap"]);
     expect(found.rows).toEqual([0, 1, 2]);
+    expect(found.headingRow).toBe(-1);
   });
 });
 
@@ -421,5 +436,10 @@ describe("a column of dates", () => {
   it("is one where three of four cells are dates, and not where fewer are", () => {
     expect(of(46030, 46031, 46032, 5)).toBe("date");
     expect(of(46030, 46031, 46032, 5, 6)).not.toBe("date");
+    // Blanks and what cannot be read do not count.
+    expect(of(46030, null, { error: "#N/A" }, null)).toBe("date");
+    expect(of(1, 2, 3, "late", null)).toBe("number");
+    expect(of(1, 2, "late")).toBe("category");
+    expect(of(null, { error: "#N/A" })).toBe("empty");
   });
 });

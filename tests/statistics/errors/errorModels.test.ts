@@ -161,13 +161,14 @@ describe("random intercept", () => {
     expect(() =>
       regress({ response: [1, 2, 3], drivers: [], errors: { kind: "random", by: grouping([0, 0, 0]) } }),
     ).toThrow(/one group only/);
-    expect(() =>
-      regress({
-        response: [1, 1, 2, 2, 5, 5],
-        drivers: [],
-        errors: { kind: "random", by: grouping([0, 0, 1, 1, 2, 2]) },
-      }),
-    ).toThrow(/do not scatter at all/);
+    for (const unit of [1, 1e-3, 1e3])
+      expect(() =>
+        regress({
+          response: [1, 1, 2, 2, 5, 5].map((value) => value * unit),
+          drivers: [],
+          errors: { kind: "random", by: grouping([0, 0, 1, 1, 2, 2]) },
+        }),
+      ).toThrow(/do not scatter at all/);
     expect(() =>
       regress({ response: [1, 2, 4, 3], drivers: [], errors: { kind: "random", by: grouping([0, 1, 2, 3]) } }),
     ).toThrow(/4 rows in 4 groups of Session: too few rows share a group/);

@@ -31,6 +31,15 @@ describe("findPatch", () => {
     );
   });
 
+  it("finds a patch where it was cut with a score of 1, and of −1 in its negative", () => {
+    const patch = cutPatch(pictureOf(40, 30), 40, 30, 9)!;
+    const found = findPatch(pictureOf(40, 30), patch, 40, 30, 6)!;
+    expect(found.score).toBeCloseTo(1, 12);
+    expect([Math.round(found.x), Math.round(found.y)]).toEqual([40, 30]);
+    const negative = findPatch(pictureOf(40, 30, { gain: -1, level: 200 }), patch, 40, 30, 0)!;
+    expect(negative.score).toBeCloseTo(-1, 6);
+  });
+
   it("says when the best place is at the border of what was searched", () => {
     const patch = cutPatch(pictureOf(40, 30), 40, 30, 9)!;
     expect(findPatch(pictureOf(50, 30), patch, 40, 30, 8)!.atBorder).toBe(true);

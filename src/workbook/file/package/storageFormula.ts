@@ -140,8 +140,8 @@ function localNames(pieces: readonly string[]): ReadonlySet<string> {
     if (!frame) return;
     if (piece === ",") frame.argument++;
     const binds = frame.fn === "LAMBDA" || (frame.fn === "LET" && frame.argument % 2 === 0);
-    if (binds && solid[i + 1] === "," && (solid[i - 1] === "(" || solid[i - 1] === ",") && /^[\p{L}_]/u.test(piece))
-      names.add(piece.toLowerCase());
+    // Only the last argument, which binds nothing, has more pieces than one, and no comma behind it.
+    if (binds && solid[i + 1] === "," && /^[\p{L}_]/u.test(piece)) names.add(piece.toLowerCase());
   });
   return names;
 }

@@ -167,12 +167,9 @@ function after(xml: string, mark: string, from: number): number {
 }
 
 function withoutMarks(text: string): string {
-  if (!text.includes("<!")) return decodeXml(text);
   return text
-    .split(/(<!\[CDATA\[[^]*?\]\]>|<!--[^]*?-->)/)
-    .map((piece) =>
-      piece.startsWith("<![CDATA[") ? piece.slice(9, -3) : piece.startsWith("<!--") ? "" : decodeXml(piece),
-    )
+    .split(/(<!\[CDATA\[[^]*?\]\]>|<!--[^]*?-->|<\?[^]*?\?>)/)
+    .map((piece) => (piece.startsWith("<![CDATA[") ? piece.slice(9, -3) : /^<[!?]/.test(piece) ? "" : decodeXml(piece)))
     .join("");
 }
 

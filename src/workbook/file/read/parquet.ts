@@ -26,7 +26,7 @@ export function isParquet(bytes: Uint8Array): boolean {
 export async function readParquet(bytes: Uint8Array, name: string): Promise<Book> {
   const rows: (BookCell | undefined)[][] = [];
   try {
-    const buffer = bytes.slice().buffer as ArrayBuffer;
+    const { buffer } = new Uint8Array(bytes);
     const metadata = parquetMetadata(buffer);
     if (Number(metadata.num_rows) > MOST_ROWS) throw tooLong(Number(metadata.num_rows));
     rows.push(headings(metadata).map((value) => ({ value })));

@@ -149,6 +149,14 @@ describe("around the cells", () => {
     ]);
   });
 
+  it("reads what stands behind the cells of a sheet that has none", async () => {
+    const merged = '<mergeCells count="1"><mergeCell ref="B1:C2"/></mergeCells>';
+    for (const data of ["<sheetData/>", "<sheetData></sheetData>"]) {
+      const book = await readXlsx(handmade({ sheets: { Trials: `${data}${merged}` } }));
+      expect(book.sheets[0]).toMatchObject({ rows: [], merged: [{ row: 0, column: 1, rows: 2, columns: 2 }] });
+    }
+  });
+
   it("reads sheet names, hidden sheets and defined names", async () => {
     const book = await readXlsx(
       handmade({

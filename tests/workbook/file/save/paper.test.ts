@@ -136,4 +136,91 @@ describe("a chart of a new sheet", () => {
     expect(parts["xl/charts/chart1.xml"]).toContain("<c:f>'Kept'!$A$2:$A$3</c:f>");
     expect(parts["xl/worksheets/sheet1.xml"]).toMatch(/<drawing r:id="[^"]+"\/>/);
   });
+
+  it("has a gap where a cell holds nothing or an error, and words where one is a word", async () => {
+    const area = (row: number, column: number, rows: number) => ({ row, column, rows, columns: 1 });
+    const gaps: NewSheet = {
+      name: "Gaps",
+      rows: [
+        [{ value: 1 }, { value: 0.5 }],
+        [{ value: null }, { value: null }],
+        [{ value: 3 }, { value: 0.25 }],
+        [{ value: "late" }, { value: 0.75 }],
+      ],
+      charts: [
+        { title: "a", kind: "scatter", xTitle: "x", yTitle: "y", x: area(0, 0, 3), y: area(0, 1, 5) },
+        { title: "b", kind: "column", xTitle: "x", yTitle: "y", x: area(0, 0, 4), y: area(0, 1, 4) },
+      ],
+    };
+    const styles: CellStyle[] = [{}];
+    const sheet = newBookSheet(gaps.name, gaps, styles);
+    const rows = sheet.rows.map((row, r) => (r === 1 ? [row?.[0], { value: { error: "#N/A" } }] : row));
+    const parts = partsOf((await saveCopy(null, { sheets: [{ ...sheet, rows }], styles, names: [] })).bytes);
+    const cached = (chart: string, axis: string) =>
+      [
+        ...new RegExp(`<c:${axis}>(.*?)</c:${axis}>`, "s")
+          .exec(parts[`xl/charts/${chart}.xml`]!)![1]!
+          .matchAll(/<c:ptCount val="(\d+)"|<c:pt idx="(\d+)"><c:v>([^<]*)/g),
+      ].map(([, count, place, value]) => count ?? `${place}: ${value}`);
+    expect(cached("chart1", "xVal")).toEqual(["3", "0: 1", "2: 3"]);
+    expect(cached("chart1", "yVal")).toEqual(["5", "0: 0.5", "2: 0.25", "3: 0.75"]);
+    expect(cached("chart2", "cat")).toEqual(["4", "0: 1", "2: 3", "3: late"]);
+    expect(parts["xl/charts/chart1.xml"]).toContain("<c:scatterChart>");
+    expect(parts["xl/charts/chart1.xml"]!.match(/<c:valAx>/g)).toHaveLength(2);
+    expect(parts["xl/charts/chart2.xml"]!.match(/<c:catAx>/g)).toHaveLength(1);
+    // The second stands below the first, each 16 rows high and 8 columns wide.
+    const places = [...parts["xl/drawings/drawing1.xml"]!.matchAll(/<xdr:col>(\d+)<.*?<xdr:row>(\d+)</g)];
+    expect(places.map(([, column, row]) => [Number(column), Number(row)])).toEqual([
+      [3, 0],
+      [11, 16],
+      [3, 18],
+      [11, 34],
+    ]);
+  });
+});
+
+describe("pictures of a new sheet", () => {
+  // The smallest PNG: one transparent pixel.
+  const png = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNkYPhfDwAChwGA60e6kgAAAABJRU5ErkJggg==";
+  it("are in the copy at their places and in their sizes, each a part of its own, before its charts", async () => {
+    const sheet: NewSheet = {
+      name: "Report",
+      rows: [cells("Bend (in)"), cells(0.5)],
+      charts: [
+        {
+          title: "t",
+          kind: "column",
+          xTitle: "x",
+          yTitle: "y",
+          x: { row: 1, column: 0, rows: 1, columns: 1 },
+          y: { row: 1, column: 0, rows: 1, columns: 1 },
+        },
+      ],
+    };
+    const styles: CellStyle[] = [{}];
+    const pictures = [
+      { row: 3, column: 0, width: 100, height: 50.5, png, label: "A <first>" },
+      { row: 9, column: 2, width: 10, height: 20, png, label: "A second" },
+    ];
+    const sheets = [{ ...newBookSheet(sheet.name, sheet, styles), pictures }];
+    const { bytes } = await saveCopy(null, { sheets, styles, names: [] });
+    const drawing = partsOf(bytes)["xl/drawings/drawing1.xml"]!;
+    const ids = [...drawing.matchAll(/<xdr:cNvPr id="(\d+)" name="([^"]*)" descr="([^"]*)"/g)].map(([, ...one]) => one);
+    expect(ids).toEqual([
+      ["2", "Picture 1", "A &lt;first&gt;"],
+      ["3", "Picture 2", "A second"],
+      ["4", "Chart 3", "t"],
+    ]);
+    const workbook = await secondReader(bytes);
+    const images = workbook.worksheets[0]!.getImages();
+    expect(images.map(({ range }) => [range.tl.nativeRow, range.tl.nativeCol])).toEqual([
+      [3, 0],
+      [9, 2],
+    ]);
+    // 12,700 units a point.
+    expect(drawing).toContain('<xdr:ext cx="1270000" cy="641350"/>');
+    for (const { imageId } of images)
+      expect(Buffer.from(workbook.getImage(Number(imageId)).buffer as ArrayBuffer).toString("base64")).toBe(png);
+    expect(partsOf(bytes)["[Content_Types].xml"]!.match(/image\/png/g)).toHaveLength(2);
+  });
 });

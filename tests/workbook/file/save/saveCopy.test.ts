@@ -1,5 +1,5 @@
 import ExcelJS from "exceljs";
-import { strToU8, zipSync } from "fflate";
+import { strToU8, unzipSync, zipSync } from "fflate";
 import { describe, expect, it } from "vitest";
 import type { Book, BookCell, BookSheet } from "../../../../src/workbook/book";
 import { FilePort } from "../../../../src/workbook/file/filePort";
@@ -520,6 +520,117 @@ it("changes widths and frozen rows of a sheet that is there, and keeps what stan
     await readXlsx((await saveCopy(bytes, withSheet(book, { frozenRows: undefined, frozenColumns: undefined }))).bytes)
   ).sheets[0];
   expect([thawed.frozenRows, thawed.frozenColumns]).toEqual([undefined, undefined]);
+});
+
+it("puts what stands around the cells where the format wants it, on a sheet that had none of it", async () => {
+  const original = handmade({
+    sheets: {
+      Trials:
+        '<sheetPr/><sheetFormatPr defaultRowHeight="15"/><sheetData><row r="1"><c r="A1"><v>1</v></c></row></sheetData><sheetProtection/><conditionalFormatting sqref="A1"/><pageMargins/><drawing r:id="rId9"/>',
+    },
+  });
+  const around = {
+    columnWidths: [undefined, 20],
+    frozenRows: 1,
+    merged: [{ row: 3, column: 1, rows: 1, columns: 2 }],
+    validations: [{ areas: [{ row: 4, column: 0, rows: 2, columns: 1 }], choices: ["slow", "fast"] }],
+  };
+  const { bytes } = await saveCopy(original, withSheet(await readXlsx(original), around));
+  const children = [
+    ...partsOf(bytes)
+      [SHEET]!.replace(/<sheetData>.*<\/sheetData>/s, "<sheetData/>")
+      .matchAll(/<(\w+)/g),
+  ]
+    .map(([, name]) => name)
+    .filter(
+      (name) => !["sheetView", "pane", "selection", "col", "mergeCell", "dataValidation", "formula1"].includes(name!),
+    );
+  // ECMA-376 part 1, 18.3.1.99: the order of a worksheet's children.
+  expect(children).toEqual([
+    "worksheet",
+    "sheetPr",
+    "sheetViews",
+    "sheetFormatPr",
+    "cols",
+    "sheetData",
+    "sheetProtection",
+    "mergeCells",
+    "conditionalFormatting",
+    "dataValidations",
+    "pageMargins",
+    "drawing",
+  ]);
+  expect((await readXlsx(bytes)).sheets[0]).toMatchObject(around);
+  // Taken away again, none of it is left.
+  const bare = { columnWidths: [], merged: [], validations: [], frozenRows: undefined };
+  const { bytes: again } = await saveCopy(bytes, withSheet(await readXlsx(bytes), bare));
+  expect((await readXlsx(again)).sheets[0]).toMatchObject({ merged: [], validations: [] });
+  expect(partsOf(again)[SHEET]).not.toMatch(/mergeCell|dataValidation|<pane/);
+});
+
+describe("headings of a table in the file", () => {
+  const table = (columns: readonly string[], more = "") =>
+    `<table xmlns="x" id="1" name="Trials" displayName="Trials" ref="A1:${"ABCD"[columns.length - 1]}3"${more}><tableColumns count="${columns.length}">${columns.map((name, i) => `<tableColumn id="${i + 1}" name="${name}"/>`).join("")}</tableColumns></table>`;
+  const cell = (address: string, text: string) => `<c r="${address}" t="inlineStr"><is><t>${text}</t></is></c>`;
+  async function saved(columns: readonly string[], headings: readonly BookCell["value"][], more = "") {
+    const row = (r: number, texts: readonly string[]) =>
+      `<row r="${r}">${texts.map((text, c) => cell(`${"ABCD"[c]}${r}`, text)).join("")}</row>`;
+    const original = made(
+      [columns, columns.map(() => "a"), columns.map(() => "b")].map((texts, r) => row(r + 1, texts)).join(""),
+      { sheetRelations: { table: "../tables/table1.xml" }, parts: { "xl/tables/table1.xml": table(columns, more) } },
+      '<tableParts count="1"><tablePart r:id="rId1"/></tableParts>',
+    );
+    const book = withCells(
+      await readXlsx(original),
+      headings.map((value, c) => [0, c, value === null ? undefined : { value }] as const),
+    );
+    const { bytes, notes } = await saveCopy(original, book);
+    return { notes, row: (await readXlsx(bytes)).sheets[0]!.rows[0]?.map((one) => one?.value) };
+  }
+
+  it("are mended where half of them or more are the table's own", async () => {
+    const { row, notes } = await saved(["Gap", "Bend"], [7, "Bend"]);
+    expect(row).toEqual(["7", "Bend"]);
+    expect(notes).toEqual([
+      'The table Trials needs a heading of its own in A1 of the sheet "Trials": the copy has "7" there.',
+    ]);
+    expect((await saved(["Gap", "Bend", "Note"], ["Gap", "Bend", null])).row).toEqual(["Gap", "Bend", "Column3"]);
+    expect((await saved(["Gap", "Bend", "Note"], ["Bend", "Bend", "Note"])).row).toEqual(["Bend2", "Bend", "Note"]);
+    expect((await saved(["Gap", "Bend"], ["Gap", "Bend"])).notes).toEqual([]);
+  });
+
+  it("are left alone where most of them are others, and where the table shows none", async () => {
+    expect(await saved(["Gap", "Bend", "Note"], [1, 2, "Note"])).toEqual({
+      row: [1, 2, "Note"],
+      notes: [expect.stringContaining("was not kept as a table, because its header row no longer matches")],
+    });
+    expect(await saved(["Gap", "Bend"], [7, "Bend"], ' headerRowCount="0"')).toEqual({ row: [7, "Bend"], notes: [] });
+  });
+});
+
+it("leaves a part byte for byte that holds a renamed sheet's name as mere text", async () => {
+  const note = strToU8('\ufeff<?xml version="1.0"?><note>Trials</note>');
+  const original = made('<row r="1"><c r="A1"><v>1</v></c></row>', {
+    workbookRelations: { note: "note.xml" },
+    parts: { "xl/note.xml": note },
+  });
+  const book = withSheet(await readXlsx(original), { name: "Kept" });
+  const { bytes } = await saveCopy(original, book);
+  expect(unzipSync(bytes)["xl/note.xml"]).toEqual(note);
+  expect((await readXlsx(bytes)).sheets[0]!.name).toBe("Kept");
+});
+
+it("says what a copy with macros has to be called, and nothing of it where there are none", async () => {
+  const rows = '<row r="1"><c r="A1"><v>1</v></c></row>';
+  const plain = made(rows);
+  expect((await saveCopy(plain, await readXlsx(plain))).notes).toEqual([]);
+  const macros = made(rows, {
+    workbookRelations: { vbaProject: "vbaProject.bin" },
+    parts: { "xl/vbaProject.bin": Uint8Array.of(1, 2, 3) },
+  });
+  expect((await saveCopy(macros, await readXlsx(macros))).notes).toEqual([
+    "The workbook has macros; give the copy a name that ends in .xlsm.",
+  ]);
 });
 
 it("is read by another library with the same values", async () => {
