@@ -28,7 +28,7 @@ export async function startCell(port: Port, sheet: string): Promise<Area> {
   const width = Math.max(...columns) - left + 1;
   for (let row = TOP.rows, after = next.row; ; row += ROWS) {
     const { values } = await port.readArea(sheet, { row, column: left, rows: ROWS, columns: width });
-    const last = values.findLastIndex((cells) => columns.some((column) => !isBlankCell(cells[column - left])));
+    const last = values.findLastIndex((cells) => columns.some((column) => !isBlankCell(cells[column - left] ?? null)));
     if (last < 0) return cell(after, next.column);
     after = row + last + 1;
   }

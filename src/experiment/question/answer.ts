@@ -325,7 +325,7 @@ function categorySentences(analysis: Analysis, driver: CategoryDriver, index: nu
 
 function jointSentence(analysis: Analysis, a: number, b: number): Sentence {
   const { regression, columns, response } = analysis;
-  const names = [a, b].map((index) => inSentence(there(columns[index], "a column").heading));
+  const names = [a, b].map((index) => inSentence(there(columns[index], "a column").heading)) as [string, string];
   const test = termTests(regression).find(
     (one) => one.drivers.length === 2 && one.drivers[0] === a && one.drivers[1] === b,
   )?.test;

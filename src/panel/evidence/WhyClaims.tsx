@@ -16,7 +16,7 @@ interface Props {
 export function WhyClaims({ shown, sure }: Props) {
   const section = useSectionStyles();
   const { claims, rules, log, target, sides } = shown;
-  const [first, ...more] = evidenceSentences(claims, rules);
+  const [first = "", ...more] = evidenceSentences(claims, rules);
   const missing = missingSentence(missingChecks(log));
   const withBend = claims.filter(({ bend }) => bend !== undefined);
   return (

@@ -132,9 +132,9 @@ describe("the layout", () => {
         expect(away(nearMark, obstacle)).toBeCloseTo(Math.abs(shot.gap + shot.obstacleRadius), 9);
         expect(gates[0].y).toBeCloseTo(ballRadius, 12);
         expect(fromChord(widest, chord)).toBeCloseTo(Math.abs(bendOfShot(shot, DEFAULT_CONDITIONS)), 9);
-        // The gates stand away from the swing: the far mark is one ball, the bend and what the gate takes off it from the
-        // ball at its widest. A gate that is moved turns the line of the marks, by less than 0.02: squares of that, of
-        // lengths below 0.1 m.
+        // The gates stand away from the swing: the far mark is one ball, the bend and what the gate takes off it from
+        // the ball at its widest. A gate that is moved turns the line of the marks, by less than 0.02: squares of that,
+        // of lengths below 0.1 m.
         const turned = fromChord(gates[0], chord) - 2 * ballRadius;
         expect(turned).toBeGreaterThan(-1e-9);
         expect(turned / away(...chord)).toBeLessThan(0.02);
