@@ -20,6 +20,7 @@ const LONGEST = [
   "browser/report",
   "browser/taskpane",
   "browser/",
+  "scripts/withTypes",
   "workbook/file/large",
   "statistics/errors/coverage",
   "experiment/shot/shot",
@@ -29,7 +30,6 @@ const LONGEST = [
   "workbook/columns/differential",
   "workbook/embedded/mended/wholeCalculation",
   "cli/",
-  "scripts/officeSets",
   "outside/",
 ];
 

@@ -6,13 +6,12 @@
 import { join, relative } from "node:path";
 import ts from "typescript";
 import { root } from "../install.mjs";
-import { compilerOptions } from "./compiler";
+import { programOf } from "./compiler";
 
 const SAID = "src/experiment/language/said.ts";
 
 /** Where a text would be flattened or compared as an object: "src/x.ts:12: why". @param files full paths */
-export function flattened(files: readonly string[], options: ts.CompilerOptions = compilerOptions()): string[] {
-  const program = ts.createProgram(files, options);
+export function flattened(files: readonly string[], program: ts.Program = programOf(files)): string[] {
   const checker = program.getTypeChecker();
   const home = program.getSourceFiles().find(({ fileName }) => fileName.endsWith(SAID));
   const alias = home?.statements.find((one) => ts.isTypeAliasDeclaration(one) && one.name.text === "Said");

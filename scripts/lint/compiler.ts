@@ -10,8 +10,12 @@ import { root } from "../install.mjs";
  */
 export const COMPILER = "typescript-native/bin/tsc";
 
-/** What tsconfig.json says, for programs that read the sources with their types. */
-export function compilerOptions(): ts.CompilerOptions {
+/** Sources with their types, as tsconfig.json has them. @param files full paths */
+export function programOf(files: readonly string[]): ts.Program {
+  return ts.createProgram(files, compilerOptions());
+}
+
+function compilerOptions(): ts.CompilerOptions {
   const config = ts.parseConfigFileTextToJson("tsconfig.json", readFileSync(join(root, "tsconfig.json"), "utf8"));
   return ts.parseJsonConfigFileContent(config.config, ts.sys, root).options;
 }

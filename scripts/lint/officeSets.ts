@@ -6,7 +6,7 @@
 import { join, relative } from "node:path";
 import ts from "typescript";
 import { root } from "../install.mjs";
-import { compilerOptions } from "./compiler";
+import { programOf } from "./compiler";
 
 /** Members of sets that the manifest does not ask for: what is done where they are missing. */
 const GUARDED: Readonly<Record<string, string>> = {
@@ -34,8 +34,7 @@ export interface Use {
 }
 
 /** Every member of Office's types that the files use. @param files of the program, full paths */
-export function officeUses(files: readonly string[], options: ts.CompilerOptions = compilerOptions()): Use[] {
-  const program = ts.createProgram(files, options);
+export function officeUses(files: readonly string[], program: ts.Program = programOf(files)): Use[] {
   const checker = program.getTypeChecker();
   return files.flatMap((file) => {
     const source = program.getSourceFile(file);
