@@ -76,6 +76,15 @@ interface Shared {
 
 let shared: Promise<Shared> | undefined;
 
+/** In a page: forgets the databases of its address, where drafts go while the server does not answer. */
+async function forgetDatabases(): Promise<void> {
+  for (const { name = "" } of await indexedDB.databases())
+    await new Promise((resolve) => {
+      const asked = indexedDB.deleteDatabase(name);
+      asked.onsuccess = asked.onerror = asked.onblocked = resolve;
+    });
+}
+
 async function share(browser: Browser): Promise<Shared> {
   const served = await servePages();
   process.once("exit", () => rmSync(served.drafts, { recursive: true, force: true }));
@@ -108,6 +117,8 @@ export function testBench(workbook?: () => string | Promise<string>): Bench {
       browser,
       async newPage() {
         await stays.evaluate(() => localStorage.clear());
+        // A database that another page holds would wait to be gone, and those who open it with it.
+        if (context.pages().length === 1) await stays.evaluate(forgetDatabases);
         return context.newPage();
       },
       async close() {
