@@ -72,7 +72,8 @@ function portInPage(index: number): Port {
     );
     return () => {
       listeners.delete(id);
-      void pane.page.evaluate((number) => (window as unknown as TestWindow).stopsOfTest.get(number)?.(), id);
+      // A pane that is gone needs no stopping.
+      pane.page.evaluate((number) => (window as unknown as TestWindow).stopsOfTest.get(number)?.(), id).catch(() => {});
     };
   };
   return new Proxy({} as Port, {

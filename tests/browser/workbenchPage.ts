@@ -2,7 +2,6 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { setTimeout as delay } from "node:timers/promises";
 import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from "playwright-core";
 import { afterAll, beforeAll, onTestFinished } from "vitest";
 import { ensurePages } from "../../scripts/build.mjs";
@@ -21,8 +20,6 @@ export interface Bench {
   readonly drafts: string;
   /** A page with nothing kept from others, which goes with the bench. */
   newPage(): Promise<Page>;
-  /** Resolves once nothing that pages sent, those that are closed now among them, is on its way. */
-  quiet(): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -44,20 +41,12 @@ export async function startBench(workbook?: string): Promise<Bench> {
   };
 }
 
-async function servePages(workbook?: string): Promise<Pick<Bench, "address" | "drafts" | "quiet" | "close">> {
+async function servePages(workbook?: string): Promise<Pick<Bench, "address" | "drafts" | "close">> {
   const drafts = mkdtempSync(join(tmpdir(), "bendbook-drafts-"));
   const { server, address } = await serve({ port: 0, workbook, drafts });
   return {
     address,
     drafts,
-    async quiet() {
-      for (let looks = 0; looks < 25; looks++) {
-        server.closeIdleConnections();
-        const busy = await new Promise<number>((resolve) => server.getConnections((_, count) => resolve(count)));
-        if (busy === 0) return;
-        await delay(20);
-      }
-    },
     async close() {
       server.closeAllConnections();
       await new Promise((resolve) => server.close(resolve));
@@ -140,7 +129,6 @@ export function testBench(workbook?: () => string | Promise<string>): Bench {
       return now().drafts;
     },
     newPage: () => now().newPage(),
-    quiet: () => now().quiet(),
     close: () => now().close(),
   };
 }
@@ -152,9 +140,6 @@ export async function openBench(
   bench: Bench,
   { width = 1400, height = 900, dark = false, contrast = false } = {},
 ): Promise<{ page: Page; errors: string[] }> {
-  // What other pages left is the business of the tests of killed pages; one that was closed a moment ago may be heard
-  // late on a busy machine.
-  await bench.quiet();
   clearDrafts(bench);
   const page = await bench.newPage();
   await page.setViewportSize({ width, height });
@@ -164,7 +149,12 @@ export async function openBench(
   page.on("console", (message) => {
     if (message.type() === "error") errors.push(message.text());
   });
+  // What other pages left is the business of the tests of killed pages; of one that was closed a moment ago the server
+  // may still write.
+  const left = ({ pathname }: URL) => pathname === "/drafts";
+  await page.route(left, (route) => route.fulfill({ json: { drafts: [], damaged: 0 } }));
   await arrive(page, bench.address);
+  await page.unroute(left);
   return { page, errors };
 }
 
