@@ -141,9 +141,6 @@ describe("a page that opens one file after the other", () => {
 
   describe("the keyboard", () => {
     it("goes round bar, sheet and panel by F6 and back by Shift+F6, from anywhere", async () => {
-      // That a page begins in its grid is held below, by what is typed at once.
-      await page.locator("#home").focus();
-      await page.keyboard.press("F6");
       await expect.poll(() => where(page)).toBe("grid");
       const round: (string | undefined)[] = [];
       for (let i = 0; i < 4; i++) {

@@ -165,7 +165,8 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     await live.recalculate().catch(failed);
   }
 
-  const focus = () => live.injector.get(ILayoutService).focus();
+  const layout = live.injector.get(ILayoutService);
+  const focus = () => giveKeyboard(container, () => layout.focus());
   // A grid that is put away before never stands.
   const shown = live.injector.get(LifecycleService).onStage(LifecycleStages.Rendered);
   return {
@@ -183,6 +184,23 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
       live.dispose();
     },
   };
+}
+
+/** How often, and how long after another, in ms, the keyboard is given anew. */
+const [GIVEN, AGAIN_AFTER] = [50, 100];
+
+/**
+ * Gives the keyboard to the selected cell. The library makes the cell's editor after it has drawn, on a busy machine
+ * when the page is ready already, and gives the keyboard to nobody before: so it is asked again until the grid has it,
+ * or the person has gone elsewhere.
+ */
+function giveKeyboard(container: HTMLElement, give: () => void, times = GIVEN): void {
+  const before = document.activeElement;
+  give();
+  if (times === 1 || container.contains(document.activeElement)) return;
+  setTimeout(() => {
+    if (container.isConnected && document.activeElement === before) giveKeyboard(container, give, times - 1);
+  }, AGAIN_AFTER);
 }
 
 /** Registers the grid's plugins, one a step. */
