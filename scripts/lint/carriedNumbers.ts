@@ -3,7 +3,7 @@
  * `toText` alone, where it is shown. JavaScript would do it silently in a template without `say`, in `join`, `+` or
  * `String`, and two texts are never the same object; the compiler lets all of that through.
  */
-import { join, relative } from "node:path";
+import { relative } from "node:path";
 import ts from "typescript";
 import { root } from "../install.mjs";
 import { programOf } from "./compiler";
@@ -151,11 +151,4 @@ class Reading {
     const parts = element?.isUnion() ? element.types : element ? [element] : [];
     return element !== undefined && parts.every(({ flags }) => (flags & plain) !== 0);
   }
-}
-
-if (/[\\/]run\.mjs$/.test(process.argv[1] ?? "")) {
-  const wrong = flattened(ts.sys.readDirectory(join(root, "src"), [".ts", ".tsx"]));
-  for (const one of wrong) process.stdout.write(`${one}\n`);
-  process.stdout.write(wrong.length > 0 ? "" : "Every text keeps its numbers until it is shown.\n");
-  if (wrong.length > 0) process.exitCode = 1;
 }

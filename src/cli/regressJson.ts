@@ -1,5 +1,5 @@
 /** The answer of bendbook regress as JSON. */
-import { toText, listOf } from "../experiment/language/said";
+import { toText, listOf, type Said } from "../experiment/language/said";
 import type { Analysis } from "../experiment/question/analysis";
 import { headingsOf } from "../experiment/question/choice";
 import type { MadeAnalysis } from "../experiment/question/madeAnalysis";
@@ -69,6 +69,9 @@ export function regressJson(
   };
 }
 
+/** A sentence as it is read; none where there is none. */
+const shownOrNone = (text: Said | undefined): string | undefined => text && toText(text);
+
 /** Of each driver that was read twice, what its errors do to its effect. */
 function readingErrorsJson(analysis: Analysis, errors: readonly ReadingErrors[]): unknown {
   const sentences = readingErrorSentences(analysis, errors);
@@ -76,7 +79,7 @@ function readingErrorsJson(analysis: Analysis, errors: readonly ReadingErrors[])
     driver: analysis.columns[driver]?.heading.text,
     again: again.heading.text,
     ...found,
-    sentence: toText(sentences[index]?.text ?? ""),
+    sentence: shownOrNone(sentences[index]?.text),
   }));
 }
 
@@ -99,7 +102,7 @@ function predictedJson({
     single: single ?? null,
     ...(newSession && { newSession }),
     beyondTheRows: beyond,
-    sentence: toText(sentence ?? ""),
+    sentence: shownOrNone(sentence),
   };
 }
 
@@ -183,7 +186,7 @@ export function madeJson(analysis: MadeAnalysis, rate: AnswerAt<RateAt> | undefi
         chance: rate.found.chance?.chance ?? null,
         low: rate.found.chance?.low ?? null,
         high: rate.found.chance?.high ?? null,
-        sentence: toText(rate.found.sentence ?? ""),
+        sentence: shownOrNone(rate.found.sentence),
       },
     }),
   };

@@ -95,9 +95,6 @@ function toDigits({ value, digits, power }: { value: number; digits: number; pow
   return (power ? rounded.toExponential().replace("e+", "e") : String(rounded)).replaceAll("-", "−");
 }
 
-/** Whether there is nothing to read. */
-export const isSilent = (text: Said): boolean => text === "";
-
 /** Whether two texts say the same, to the last digit that is shown. */
 export const saysSame = (one: Said, other: Said): boolean => toText(one) === toText(other);
 

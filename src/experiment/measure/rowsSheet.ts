@@ -31,8 +31,9 @@ export interface RowsUncertainty {
 export function rowsSheet(log: TrialLog, columns: readonly string[], form: MeasureForm): RowsUncertainty {
   const { name, size } = unitOf("small", form.units);
   const gaps = columns.map((heading) => columnNamed(log, heading));
+  const correction = correctionColumn(log);
   const read = log.rows.map((_, index) => readRow(log, gaps, index, form));
-  const rows = read.map((one) => (one.readings.length === 0 ? outCells(one) : ownCells(one, log, form)));
+  const rows = read.map((one) => (one.readings.length === 0 ? outCells(one) : ownCells(one, correction, form)));
   const percent = confidenceText(form.confidence);
   return {
     rows: log.rows.length,
@@ -95,9 +96,12 @@ function outCells({ row, doubts, cells }: ReadRow): NewCell[] {
   return [{ value: row + 1 }, { value: 0 }, ...Array<NewCell>(6).fill(NOTHING), why];
 }
 
-function ownCells({ index, row, readings, doubts }: ReadRow, log: TrialLog, form: MeasureForm): NewCell[] {
+function ownCells(
+  { index, row, readings, doubts }: ReadRow,
+  correction: ReturnType<typeof correctionColumn>,
+  form: MeasureForm,
+): NewCell[] {
   const { size } = unitOf("small", form.units);
-  const correction = correctionColumn(log);
   const off = correctionAt(correction, index, "m");
   const own = correction ? { ...form, gateCorrection: Number.isNaN(off) ? form.gateCorrection : off } : form;
   const found = bendUncertainty(budgetOf(own, readings));

@@ -193,14 +193,15 @@ function slopeSentences(answer: ComparisonAnswer, percent: Said): Sentence[] {
   const { regression, response, columns } = analysis;
   const { heading } = slope.column;
   const driver = there(regression.question.drivers[1], "a driver");
+  const step = driver.kind === "number" ? usualStep(driver, heading.unit) : 1;
   const names: SlopeNames = {
     number: inSentence(heading),
     category: inSentence(there(columns[0], "a column").heading),
     response: inSentence(response.heading),
     unit: response.heading.unit,
     percent,
-    step: driver.kind === "number" ? usualStep(driver, heading.unit) : 1,
-    more: moreOf(driver.kind === "number" ? usualStep(driver, heading.unit) : 1, heading),
+    step,
+    more: moreOf(step, heading),
   };
   const { slopes, pairs, test } = slope.found;
   return [

@@ -161,11 +161,12 @@ interface GapProps {
 function GapField({ entry, field, gap, onChange }: GapProps) {
   const problem = gap && "problem" in gap ? gap.problem : undefined;
   const doubt = gap && "doubt" in gap ? gap.doubt : undefined;
+  const said = problem ?? doubt;
   return (
     <Field
       label={entry.places.position.column.heading.text}
       validationState={problem !== undefined ? "error" : doubt !== undefined ? "warning" : "none"}
-      validationMessage={toText(problem ?? doubt ?? "")}
+      validationMessage={said && toText(said)}
       style={{ minWidth: 0 }}
     >
       <Input
