@@ -135,10 +135,11 @@ export function testBench(workbook?: () => string | Promise<string>): Bench {
 
 /**
  * Opens the page and waits until the workbook is computed and the panel stands. Collects what went wrong on the way.
+ * @param options.slower the page arrives as on a machine so many times slower
  */
 export async function openBench(
   bench: Bench,
-  { width = 1400, height = 900, dark = false, contrast = false } = {},
+  { width = 1400, height = 900, dark = false, contrast = false, slower = 1 } = {},
 ): Promise<{ page: Page; errors: string[] }> {
   clearDrafts(bench);
   const page = await bench.newPage();
@@ -153,7 +154,10 @@ export async function openBench(
   // may still write.
   const left = ({ pathname }: URL) => pathname === "/drafts";
   await page.route(left, (route) => route.fulfill({ json: { drafts: [], damaged: 0 } }));
+  const machine = await page.context().newCDPSession(page);
+  await machine.send("Emulation.setCPUThrottlingRate", { rate: slower });
   await arrive(page, bench.address);
+  await machine.detach();
   await page.unroute(left);
   return { page, errors };
 }

@@ -3,7 +3,9 @@
  */
 import {
   CommandType,
+  DOCS_NORMAL_EDITOR_UNIT_ID_KEY,
   ICommandService,
+  IUniverInstanceService,
   LifecycleService,
   LifecycleStages,
   LocaleService,
@@ -11,6 +13,7 @@ import {
   LogLevel,
   Univer,
   UniverInstanceType,
+  type Injector,
 } from "@univerjs/core";
 import { FUniver } from "@univerjs/core/facade";
 import {
@@ -45,6 +48,7 @@ import "@univerjs/preset-sheets-core/lib/index.css";
 import { UniverSheetsDrawingPreset } from "@univerjs/preset-sheets-drawing";
 import englishDrawing from "@univerjs/preset-sheets-drawing/locales/en-US";
 import "@univerjs/preset-sheets-drawing/lib/index.css";
+import { filter, firstValueFrom } from "rxjs";
 import type { Area, Book } from "../book";
 import type { Port } from "../port";
 import { mendCellEditing, type TakenForDay } from "./mended/cellEditing";
@@ -166,11 +170,10 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   }
 
   const layout = live.injector.get(ILayoutService);
-  const focus = () => giveKeyboard(container, () => layout.focus());
-  // A grid that is put away before never stands.
-  const shown = live.injector.get(LifecycleService).onStage(LifecycleStages.Rendered);
+  const focus = () => layout.focus();
   return {
-    shown: shown.catch(() => {}),
+    // A grid that is put away before never stands.
+    shown: standing(live.injector).catch(() => {}),
     port: new EmbeddedPort(live, { showPicture: gridPictures(live), focus }),
     book: () => live.book(),
     bookInSteps: () => live.bookInSteps(),
@@ -186,21 +189,17 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   };
 }
 
-/** How often, and how long after another, in ms, the keyboard is given anew. */
-const [GIVEN, AGAIN_AFTER] = [50, 100];
-
 /**
- * Gives the keyboard to the selected cell. The library makes the cell's editor after it has drawn, on a busy machine
- * when the page is ready already, and gives the keyboard to nobody before: so it is asked again until the grid has it,
- * or the person has gone elsewhere.
+ * Resolves once the grid is drawn and the cell's editor stands, which is what has the keyboard. The editor comes with
+ * the page's next drawing, on a busy machine after the grid's; a cell selected before has none, and keeps none.
+ * @throws when the grid is put away before
  */
-function giveKeyboard(container: HTMLElement, give: () => void, times = GIVEN): void {
-  const before = document.activeElement;
-  give();
-  if (times === 1 || container.contains(document.activeElement)) return;
-  setTimeout(() => {
-    if (container.isConnected && document.activeElement === before) giveKeyboard(container, give, times - 1);
-  }, AGAIN_AFTER);
+async function standing(injector: Injector): Promise<void> {
+  await injector.get(LifecycleService).onStage(LifecycleStages.Rendered);
+  const units = injector.get(IUniverInstanceService);
+  if (units.getUnit(DOCS_NORMAL_EDITOR_UNIT_ID_KEY)) return;
+  const added = units.getTypeOfUnitAdded$(UniverInstanceType.UNIVER_DOC);
+  await firstValueFrom(added.pipe(filter(({ unit }) => unit.getUnitId() === DOCS_NORMAL_EDITOR_UNIT_ID_KEY)));
 }
 
 /** Registers the grid's plugins, one a step. */
