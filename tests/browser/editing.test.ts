@@ -52,6 +52,24 @@ describe("a cell", () => {
   beforeAll(async () => void ({ page, errors } = await openBench(bench)), 120_000);
   afterAll(() => page?.close());
 
+  it("is drawn when it changes, and at rest the grid asks for no frame but the caret's", async () => {
+    const frames = () =>
+      page.evaluate(async () => {
+        const { requestAnimationFrame: request } = window;
+        let asked = 0;
+        window.requestAnimationFrame = (drawn) => (asked++, request(drawn));
+        await new Promise((resolve) => setTimeout(resolve, 1000));
+        window.requestAnimationFrame = request;
+        return asked;
+      });
+    await expect.poll(frames).toBeLessThan(10);
+    const sheet = page.locator("#grid canvas").first();
+    const [before, after] = [await sheet.screenshot(), (await typeInto(page, "D6", "7"), await sheet.screenshot())];
+    expect(after.equals(before)).toBe(false);
+    await page.keyboard.press("ControlOrMeta+z");
+    expect(errors).toEqual([]);
+  });
+
   it("opened and confirmed unchanged holds what it held, to the last digit and whatever its format", async () => {
     for (let column = 0; column < FORMATS.length; column++) {
       await goTo(page, `${"ABCDEF"[column]}2`);

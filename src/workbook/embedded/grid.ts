@@ -52,6 +52,7 @@ import { filter, firstValueFrom } from "rxjs";
 import type { Area, Book } from "../book";
 import type { Port } from "../port";
 import { mendCellEditing, type TakenForDay } from "./mended/cellEditing";
+import { restBetweenDrawings } from "./mended/restingFrames";
 import { dayPopup } from "./dayPopup";
 import { redo, watchEdits, type BookEdit } from "./edits";
 import { EmbeddedPort } from "./embeddedPort";
@@ -161,7 +162,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     live.dispose();
     throw stopped.reason;
   }
-  const days = watchDays(live, options);
+  const mended = [watchDays(live, options), restBetweenDrawings(live.injector)];
   if (options.edits && options.edits.length > 0) {
     const undone = redo(kit, live.injector, live.workbook, options.edits);
     if (undone > 0)
@@ -183,7 +184,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     focus,
     setDark: (dark) => live.api.toggleDarkMode(dark),
     dispose() {
-      days.dispose();
+      for (const one of mended) one.dispose();
       live.dispose();
     },
   };
