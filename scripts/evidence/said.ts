@@ -117,7 +117,7 @@ const SAID: readonly Said[] = [
     says: "the uncertainty of a bend, and how sure it is that a target was beaten",
     heldBy: ["readings", "tests/outside/uncertainty.test.ts", "tests/outside/propagation.test.ts"],
     restsOn:
-      "the guides' printed examples, from memory; simulation. Two or three readings without a known scatter cover more than 0.97: see there why",
+      "the guides' printed examples, from memory and computed by R; simulation. Two or three readings without a known scatter cover more than 0.97: see there why",
   },
   {
     where: "panel, Shoot and Next; BANK.NEXTGAP",

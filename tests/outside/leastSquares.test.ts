@@ -123,6 +123,31 @@ describe("NIST StRD, sets with measured data", () => {
 });
 
 /**
+ * What of the sets is quoted from memory, computed by R from the data on the spot. Orthogonal polynomials change neither
+ * the residual nor what is explained, and keep R's least squares from losing Filip's digits.
+ */
+describe("what is quoted of the measured sets is what R finds", () => {
+  let R: R;
+  beforeAll(async () => void (R = await startR()));
+  afterAll(() => R.close());
+
+  it("in Longley's errors of coefficients", async () => {
+    const { x, y, errors } = REFERENCE_SETS.Longley;
+    const found = await R.numbers(`sqrt(diag(vcov(lm(${vector(y)} ~ ${x.map(vector).join(" + ")}))))`);
+    found.forEach((error, i) => expect(digits(error, errors[i])).toBeGreaterThan(10));
+  });
+
+  it.each(["Pontius", "Filip"])("in %s's deviation, share and F", async (name) => {
+    const { x, y, degree, sd, rSquared, F } = REFERENCE_SETS[name];
+    const found = await R.numbers(`{
+      s <- summary(lm(${vector(y)} ~ poly(${vector(x[0])}, ${degree})))
+      c(s$sigma, s$r.squared, s$fstatistic[1])
+    }`);
+    found.forEach((value, i) => expect(digits(value, [sd, rSquared, F][i])).toBeGreaterThan(9));
+  });
+});
+
+/**
  * NIST StRD, one-way analysis of variance, the nine sets of Simon & Lesage ("Assessing the accuracy of ANOVA
  * calculations in statistical software", Computational Statistics & Data Analysis 8 (1989) 325–332), from their closed
  * form: nine groups whose means lie 0.4, 0.3, 0.5, 0.3, 0.5 … above a base, in each one

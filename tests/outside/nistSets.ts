@@ -5,8 +5,8 @@
  *   copies of each compared; data of Longley: the copy in Debian's python3-statsmodels 0.13.5;
  * - coefficients of all four, and standard errors of Norris, Pontius and Filip: as those suites print them;
  * - all of Norris: compared with the published file in reference/nist;
- * - standard errors of Longley, and residual deviation, share and F of it, of Pontius and Filip: quoted from memory.
- *   That fits in double-double agree with them to 13 digits and more shows that they are not misremembered.
+ * - standard errors of Longley, and residual deviation, share and F of it, of Pontius and Filip: quoted from memory,
+ *   and computed by R from the data to 9 digits and more in leastSquares.test.ts.
  * The values are what NIST certifies to 15 digits. Sets made by a rule (Wampler, Simon & Lesage) stand in
  * leastSquares.test.ts, the measured one-way sets in oneWay.test.ts.
  */

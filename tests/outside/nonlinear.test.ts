@@ -1,9 +1,10 @@
 /**
  * Non-linear least squares against a certified set: NIST Statistical Reference Datasets, Misra1a (monomolecular
- * adsorption, y = b₁ (1 − e^(−b₂ x)), 14 observations; certified to 11 digits). The rows are from memory: the certified
- * sum of squares, which any wrong digit of them would change, says that they are right.
+ * adsorption, y = b₁ (1 − e^(−b₂ x)), 14 observations; certified to 11 digits). Rows and values are from memory: the certified
+ * sum of squares, which any wrong digit of a row would change, says that the rows are right, and R computes the rest.
  */
 import { describe, expect, it } from "vitest";
+import { digits, startR, vector } from "./r";
 import { nonlinearFit } from "../../src/statistics/fit/nonlinearFit";
 
 const X = [77.6, 114.9, 141.1, 190.8, 239.9, 289.0, 332.8, 378.4, 434.8, 477.3, 536.8, 593.1, 689.1, 760.0];
@@ -23,6 +24,20 @@ const from = (b1: number, b2: number) => [
 ];
 
 describe("Misra1a", () => {
+  it("is certified as R fits it", async () => {
+    const R = await startR();
+    const found = await R.numbers(`{
+      x <- ${vector(X)}
+      y <- ${vector(Y)}
+      curve <- deriv(~ a * (1 - exp(-b * x)), c("a", "b"), function(a, b, x) NULL)
+      fit <- nls(y ~ curve(a, b, x), start = list(a = 250, b = 5e-4), control = nls.control(tol = 1e-7))
+      c(coef(fit), deviance(fit), sqrt(diag(vcov(fit))))
+    }`);
+    const { b1, b2, squares, sd1, sd2 } = CERTIFIED;
+    [b1, b2, squares, sd1, sd2].forEach((value, i) => expect(digits(found[i], value)).toBeGreaterThan(9));
+    await R.close();
+  });
+
   // NIST's own two starts, the far one and the near one.
   it.each([
     [500, 0.0001],

@@ -1,5 +1,9 @@
-/** Propagation of distributions and conformity against the guides' own examples. Printed values quoted from memory. */
+/**
+ * Propagation of distributions and conformity against the guides' own examples. Printed values quoted from memory; those
+ * of the sums, R computes from the distribution of a sum of rectangular parts.
+ */
 import { describe, expect, it } from "vitest";
+import { startR } from "./r";
 import { drawnBend, bendUncertainty } from "../../src/experiment/measure/bendUncertainty";
 import { completed } from "../../src/experiment/language/completed";
 import {
@@ -44,6 +48,23 @@ describe("JCGM 101:2008, 9.2, the sum of four inputs", () => {
     expect(Math.abs(found.shortest[1] - found.shortest[0] - 2 * 3.88)).toBeLessThan(0.03);
   });
   // Table 4: one of them ten times as wide. u = 10.1, ± 17.0 where the law of propagation gives ± 19.9.
+  it("is printed as the exact distribution of a sum has it", async () => {
+    const R = await startR();
+    // Irwin, Biometrika 19 (1927) 225–239, and Hall, ibid. 240–244: the sum of n parts between 0 and 1.
+    const found = await R.numbers(`{
+      part <- function(x, n, power) {
+        t <- (x / sqrt(3) + n) / 2
+        sum((-1)^(0:n) * choose(n, 0:n) * pmax(t - 0:n, 0)^power) / factorial(power)
+      }
+      wide <- 10 * sqrt(3)
+      four <- function(q) part(q, 4, 4)
+      below <- function(q) (part(q + wide, 3, 4) - part(q - wide, 3, 4)) * 2 * sqrt(3) / (2 * wide)
+      upper <- function(cdf) uniroot(function(q) cdf(q) - 0.975, c(0, 20), tol = 1e-9)$root
+      c(upper(pnorm) * 2, upper(four), sqrt(3 + 100), upper(below), qnorm(0.975) * sqrt(103))
+    }`);
+    expect(found.map((value, i) => Number(value.toFixed(i < 2 ? 2 : 1)))).toEqual([3.92, 3.88, 10.1, 17, 19.9]);
+    await R.close();
+  });
   it("with one that is ten times as wide", () => {
     const found = drawn([flat(ROOT), flat(ROOT), flat(ROOT), flat(10 * ROOT)]);
     expect(Math.abs(found.standard - 10.1)).toBeLessThan(0.06);

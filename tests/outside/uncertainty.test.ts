@@ -2,18 +2,32 @@
 import { describe, expect, it } from "vitest";
 import { bendUncertainty } from "../../src/experiment/measure/bendUncertainty";
 import { combinedUncertainty, expandedUncertainty, probabilityAbove } from "../../src/statistics/measure/uncertainty";
+import { digits, startR, vector } from "./r";
 
 /**
  * JCGM 100:2008, H.1, end-gauge calibration. Contributions in nm with their degrees of freedom as in its table H.1,
- * quoted from memory; the printed results are u_c = 32 nm, 16 effective degrees of freedom (truncated), U_99 = 93 nm.
+ * quoted from memory; the printed results are u_c = 32 nm, 16 effective degrees of freedom (truncated), U_99 = 93 nm,
+ * which R computes from them.
  */
 describe("GUM H.1, end gauge", () => {
-  const combined = combinedUncertainty([
+  const parts = [
     { standard: 25, df: 18 },
     { standard: 9.7, df: 25.6 },
     { standard: 2.9, df: 50 },
     { standard: 16.6, df: 2 },
-  ]);
+  ];
+  const combined = combinedUncertainty(parts);
+  it("is combined as R does", async () => {
+    const R = await startR();
+    const [standard, df, expanded] = await R.numbers(`{
+      u <- ${vector(parts.map((part) => part.standard))}
+      c(sqrt(sum(u^2)), sum(u^2)^2 / sum(u^4 / ${vector(parts.map((part) => part.df))}), 32 * qt(0.995, 16))
+    }`);
+    expect(digits(combined.standard, standard)).toBeGreaterThan(14);
+    expect(digits(combined.df, df)).toBeGreaterThan(14);
+    expect(digits(expandedUncertainty({ standard: 32, df: 16 }, 0.99), expanded)).toBeGreaterThan(13);
+    await R.close();
+  });
   it("u_c is 32 nm on 16 degrees of freedom", () => {
     expect(Math.round(combined.standard)).toBe(32);
     expect(Math.floor(combined.df)).toBe(16);
