@@ -137,7 +137,7 @@ const SAID: readonly Said[] = [
     where: "panel, Analysis: all pairs and reference",
     says: "intervals that hold for all comparisons at once",
     heldBy: ["sessionPairs", "tests/outside/comparison.test.ts"],
-    restsOn: "R's TukeyHSD and emmeans; Dunnett's printed tables from memory",
+    restsOn: "R's TukeyHSD and emmeans; Dunnett's printed tables from memory and his integral by R",
   },
 ];
 

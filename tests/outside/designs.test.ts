@@ -1,7 +1,7 @@
 /**
  * Plans of trials against published tables. Each value is quoted from memory of the source named beside it, and held by
- * what the plan is defined by: all fractions are tried, with their words counted in another way; R computes the error of
- * predictions from the plan's own rows.
+ * what the plan is defined by: all fractions are tried, with their words counted in another way; R computes the error
+ * of predictions from the plan's own rows.
  */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { compositeDesign } from "../../src/statistics/design/compositeDesign";
@@ -11,8 +11,8 @@ import { digits, startR, vector, type R } from "./r";
 type Point = readonly number[];
 
 /**
- * How many words of each length are constant in rows of −1 and 1, from how many pairs of rows differ in how many places:
- * MacWilliams' identity, as Xu & Wu, Ann. Statist. 29 (2001) 1066–1077, use it for plans. No word is looked at.
+ * How many words of each length are constant in rows of −1 and 1, from how many pairs of rows differ in how many
+ * places: MacWilliams' identity, as Xu & Wu, Ann. Statist. 29 (2001) 1066–1077, use it for plans. No word is looked at.
  */
 function wordsByLength(rows: readonly Point[]): number[] {
   const factors = rows[0].length;

@@ -123,8 +123,8 @@ describe("NIST StRD, sets with measured data", () => {
 });
 
 /**
- * What of the sets is quoted from memory, computed by R from the data on the spot. Orthogonal polynomials change neither
- * the residual nor what is explained, and keep R's least squares from losing Filip's digits.
+ * What of the sets is quoted from memory, computed by R from the data on the spot. Orthogonal polynomials change
+ * neither the residual nor what is explained, and keep R's least squares from losing Filip's digits.
  */
 describe("what is quoted of the measured sets is what R finds", () => {
   let R: R;

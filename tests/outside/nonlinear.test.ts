@@ -1,7 +1,8 @@
 /**
  * Non-linear least squares against a certified set: NIST Statistical Reference Datasets, Misra1a (monomolecular
- * adsorption, y = b₁ (1 − e^(−b₂ x)), 14 observations; certified to 11 digits). Rows and values are from memory: the certified
- * sum of squares, which any wrong digit of a row would change, says that the rows are right, and R computes the rest.
+ * adsorption, y = b₁ (1 − e^(−b₂ x)), 14 observations; certified to 11 digits). Rows and values are from memory: the
+ * certified sum of squares, which any wrong digit of a row would change, says that the rows are right, and R computes
+ * the rest.
  */
 import { describe, expect, it } from "vitest";
 import { digits, startR, vector } from "./r";

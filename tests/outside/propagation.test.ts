@@ -1,6 +1,6 @@
 /**
- * Propagation of distributions and conformity against the guides' own examples. Printed values quoted from memory; those
- * of the sums, R computes from the distribution of a sum of rectangular parts.
+ * Propagation of distributions and conformity against the guides' own examples. Printed values quoted from memory;
+ * those of the sums, R computes from the distribution of a sum of rectangular parts.
  */
 import { describe, expect, it } from "vitest";
 import { startR } from "./r";
