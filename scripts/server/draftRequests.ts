@@ -4,7 +4,6 @@
  *     GET    /drafts             what pages that are gone left: {"drafts": [{"id", "name", …}], "damaged": how many}
  *     GET    /drafts/ID/book     the workbook as last kept whole
  *     GET    /drafts/ID/edits    what was changed since, a line of JSON each
- *     GET    /drafts/ID/live     stays open while the page lives
  *     PUT    /drafts/ID/book     keeps the workbook whole; ?upTo=N drops the edits up to N
  *     POST   /drafts/ID/edits    adds an edit
  *     DELETE /drafts/ID
@@ -18,7 +17,6 @@ import { DraftFolder } from "./draftFolder";
 
 /** The largest workbook that is kept, in bytes. */
 const LARGEST = 512 * 1024 * 1024;
-const KEEP_OPEN_MS = 20_000;
 
 export type Refuse = (status: number, text: string) => void;
 
@@ -49,8 +47,6 @@ export async function answerDrafts(
     }
     case "GET edits":
       return give("text/plain; charset=utf-8", folder.lines(id).join("\n"));
-    case "GET live":
-      return stayOpen(folder, id, response);
     case "PUT book": {
       const { searchParams: asked } = url;
       const note = {
@@ -72,16 +68,4 @@ export async function answerDrafts(
     default:
       return refuse(405, "That cannot be done with a draft.");
   }
-}
-
-/** An answer that lasts as long as the page: when it dies, the connection ends, and its draft counts as left. */
-function stayOpen(folder: DraftFolder, id: string, response: ServerResponse): void {
-  const end = folder.live(id);
-  response.writeHead(200, { "content-type": "text/plain; charset=utf-8", "cache-control": "no-store" });
-  response.write("\n");
-  const beat = setInterval(() => response.write("\n"), KEEP_OPEN_MS);
-  response.on("close", () => {
-    clearInterval(beat);
-    end();
-  });
 }

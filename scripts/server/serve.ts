@@ -14,6 +14,8 @@ import { DraftFolder } from "./draftFolder";
 import { answerDrafts } from "./draftRequests";
 import { GivenFiles } from "./givenFiles";
 import { crossOriginHeaders, securityHeaders } from "./headers";
+import { watchPages } from "./livePages";
+import { ownHost } from "./ownHost";
 import { PageFiles } from "./pageFiles";
 import type { Reloads } from "./reloads";
 
@@ -41,12 +43,14 @@ export interface ServeOptions {
 /** Starts the server. @returns it and its address */
 export async function serve(options: ServeOptions): Promise<{ server: Server; address: string }> {
   const { port, exactPort, certificate } = options;
-  const listener = answering(options);
+  const folder = options.drafts === undefined ? undefined : new DraftFolder(options.drafts);
+  const listener = answering(options, folder);
   const made = () =>
     certificate
       ? createSecureServer({ key: certificate.key, cert: certificate.cert }, listener)
       : createServer(listener);
   const server = made();
+  if (folder) watchPages(server, folder);
   try {
     await listen(server, port, "127.0.0.1");
   } catch (problem) {
@@ -100,13 +104,16 @@ export function stopOnSignal(server: Server, name: string): void {
 }
 
 /** What answers each request. Whatever goes wrong is an answer too: the server outlives it. */
-function answering({ workbook, pages = DIST, changes, page, drafts, certificate }: ServeOptions): RequestListener {
+function answering(
+  { workbook, pages = DIST, changes, page, certificate }: ServeOptions,
+  drafts: DraftFolder | undefined,
+): RequestListener {
   const served: Served = {
     workbook,
     // On this machine packing takes longer than it saves; Excel on the web may come from farther.
     files: new PageFiles(pages, certificate !== undefined, changes),
     page,
-    drafts: drafts === undefined ? undefined : new DraftFolder(drafts),
+    drafts,
     given: new GivenFiles(),
     forExcel: certificate !== undefined,
   };
@@ -144,9 +151,7 @@ async function answer(
   refuse: (status: number, text: string) => void,
   { workbook, files, page, drafts, given, forExcel }: Served,
 ): Promise<void> {
-  // A page elsewhere must not reach the workbook through a name that it points at this machine.
-  if (!/^(127\.0\.0\.1|localhost|\[::1\])(:\d+)?$/.test(request.headers.host ?? ""))
-    return refuse(403, "This server answers to 127.0.0.1 and localhost only.");
+  if (!ownHost(request.headers.host)) return refuse(403, "This server answers to 127.0.0.1 and localhost only.");
   const url = addressOf(request);
   if (!url) return refuse(400, "The address cannot be read.");
   if (drafts && /^\/drafts(\/|$)/.test(url.pathname)) return answerDrafts(drafts, request, response, url, refuse);

@@ -12,8 +12,14 @@ export async function servedDrafts(): Promise<DraftStore | undefined> {
     () => false,
   );
   if (!there) return undefined;
+  const lives = new Map<string, WebSocket>();
   return {
-    live: (id) => void fetch(`drafts/${id}/live`).catch(() => {}),
+    live(id) {
+      // Its end tells the server that the page is gone.
+      const address = new URL(`drafts/${id}/live`, document.baseURI);
+      address.protocol = address.protocol.replace("http", "ws");
+      lives.set(id, new WebSocket(address));
+    },
     keep: (id, { name, form, changed, copied }: DraftNote, bytes, upTo) =>
       send(
         `drafts/${id}/book?${new URLSearchParams({ name, form, changed: String(changed), copied: String(copied), upTo: String(upTo) })}`,
@@ -22,7 +28,11 @@ export async function servedDrafts(): Promise<DraftStore | undefined> {
         new Blob([bytes as BlobPart]),
       ),
     edit: (id, _number, line) => send(`drafts/${id}/edits`, "POST", line),
-    remove: (id) => send(`drafts/${id}`, "DELETE"),
+    async remove(id) {
+      lives.get(id)?.close();
+      lives.delete(id);
+      await send(`drafts/${id}`, "DELETE");
+    },
     left: async () => (await ask("drafts")).json() as Promise<{ drafts: LeftDraft[]; damaged: number }>,
     async read(id) {
       const [book, edits] = await Promise.all([ask(`drafts/${id}/book`), ask(`drafts/${id}/edits`)]);

@@ -49,7 +49,7 @@ function* fractions(factors: number, runs: number): Generator<Point[]> {
   for (const sets of added(factors - base, 0))
     yield full.map((row) => [
       ...row,
-      ...sets.map((set) => row.reduce((sign, level, i) => ((set >> i) & 1 ? sign * level : sign), 1)),
+      ...sets.map((set) => row.reduce<number>((sign, level, i) => ((set >> i) & 1 ? sign * level : sign), 1)),
     ]);
 }
 

@@ -1,4 +1,5 @@
 /** The server reaches the built pages and the one workbook, from this machine alone, and nothing else. */
+import { once } from "node:events";
 import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { request, type IncomingHttpHeaders, type Server } from "node:http";
 import { request as secureRequest } from "node:https";
@@ -6,6 +7,7 @@ import { networkInterfaces, tmpdir } from "node:os";
 import { join } from "node:path";
 import { brotliDecompressSync, gunzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { WebSocket } from "ws";
 import { ensurePages } from "../../scripts/build.mjs";
 import { certificates } from "../../scripts/certificates";
 import { serve } from "../../scripts/server/serve";
@@ -288,17 +290,18 @@ describe("drafts", () => {
     kept.server.closeAllConnections();
     kept.server.close();
   });
+  const here = () => new URL(kept.address).origin;
   const call = (path: string, method = "GET", body?: string, headers: Record<string, string> = { "x-bendbook": "1" }) =>
     fetch(`${kept.address}${path}`, { method, body, headers });
 
   it("are kept whole with the edits since, and offered once their page is gone", async () => {
-    const leave = new AbortController();
-    await fetch(`${kept.address}drafts/${id}/live`, { signal: leave.signal });
+    const page = new WebSocket(`${kept.address.replace("http", "ws")}drafts/${id}/live`, { origin: here() });
+    await once(page, "open");
     await call(`drafts/${id}/book?name=log.csv&form=csv&changed=false`, "PUT", "a,b\n");
     await call(`drafts/${id}/edits`, "POST", JSON.stringify({ edit: 1 }));
     await call(`drafts/${id}/edits`, "POST", JSON.stringify({ edit: 2 }));
     expect(await (await call("drafts")).json()).toEqual({ drafts: [], damaged: 0 });
-    leave.abort();
+    page.terminate();
     await expect.poll(async () => (await (await call("drafts")).json()).drafts.length).toBe(1);
     expect((await (await call("drafts")).json()).drafts[0]).toMatchObject({
       id,
@@ -311,6 +314,19 @@ describe("drafts", () => {
     expect(await (await call(`drafts/${id}/book`)).text()).toBe("whole");
     expect(await (await call(`drafts/${id}/edits`)).text()).toBe('{"edit":2}');
     expect((await call(`drafts/${id}`, "DELETE")).status).toBe(204);
+    expect(readdirSync(drafts)).toEqual([]);
+  });
+
+  it.each([
+    ["another origin's", id, "https://elsewhere.example", undefined],
+    ["a page's that came through another name", id, "http://elsewhere.example", "elsewhere.example"],
+    ["none's", "..", undefined, undefined],
+  ])("count as open by their own page alone, not by %s", async (_, name, origin, host) => {
+    const page = new WebSocket(`${kept.address.replace("http", "ws")}drafts/${name}/live`, {
+      origin: origin ?? here(),
+      ...(host ? { headers: { host } } : {}),
+    });
+    await expect(once(page, "open")).rejects.toThrow();
     expect(readdirSync(drafts)).toEqual([]);
   });
 
