@@ -8,7 +8,8 @@ import { membersOf, type Grouping } from "../errors/errorModel";
 import { leastSquares } from "../fit/leastSquares";
 import { normalLower } from "../distributions/normal";
 import type { Regression } from "../fit/regression";
-import { inner, invertDefinite, timesVector, zeroMatrix } from "../numeric/symmetric";
+import { inner } from "../numeric/symmetric";
+import { UnitSums, type Move } from "./unitSums";
 
 /** Work that is done in pieces: a worker advances it, tells how far it is, and stops when asked to. */
 export interface Task<Result> {
@@ -64,57 +65,21 @@ export interface BootstrapOptions {
  * Draws rows, or whole groups, with replacement and fits anew: intervals that lean on no shape of the scatter. They are
  * the bias-corrected and accelerated ones (Efron, Journal of the American Statistical Association 82 (1987) 171–185),
  * with the acceleration from leaving out each row or group in turn.
- *
- * Each draw is fitted along the orthonormal directions of the whole fit, where cross products in doubles are safe.
  */
 export function bootstrap(regression: Regression, { draws, seed, by }: BootstrapOptions): Task<BootstrapResult> {
   const { fit, design, confidence, question } = regression;
-  const directions = fit.directions();
-  const size = directions.length;
   const units = by
     ? membersOf(by).filter((rows) => rows.length > 0)
     : Array.from({ length: fit.rows }, (_, row) => [row]);
-  // Per unit: the triangle of its cross products along the directions, and its products with the residuals.
-  const triangle = (size * (size + 1)) / 2;
-  const width = triangle + size;
-  const table = new Float64Array(units.length * width);
-  units.forEach((rows, u) => {
-    for (const row of rows) {
-      let place = u * width;
-      for (let i = 0; i < size; i++)
-        for (let j = 0; j <= i; j++) table[place++] += directions[i][row] * directions[j][row];
-      for (let i = 0; i < size; i++) table[place++] += directions[i][row] * fit.residuals[row];
-    }
-  });
-  const solve = (sums: Float64Array): readonly number[] | undefined => {
-    const cross = zeroMatrix(size);
-    let place = 0;
-    for (let i = 0; i < size; i++) for (let j = 0; j <= i; j++) cross[i][j] = cross[j][i] = sums[place++];
-    const solved = invertDefinite(cross);
-    return solved && timesVector(solved.inverse, sums.subarray(triangle));
-  };
+  const sums = new UnitSums(units, fit.directions(), fit.residuals);
   const draw = drawer(seed);
-  const moves: (readonly number[])[] = [];
-  const sums = new Float64Array(width);
+  const moves: Move[] = [];
   const once = () => {
-    sums.fill(0);
-    for (let i = 0; i < units.length; i++) {
-      const start = draw(units.length) * width;
-      for (let j = 0; j < width; j++) sums[j] += table[start + j];
-    }
-    const move = solve(sums);
+    const move = sums.drawn(draw);
     if (move) moves.push(move);
   };
   return counted(draws, once, (done) => {
-    const without = units.flatMap((_, u) => {
-      const rest = new Float64Array(width);
-      let place = 0;
-      for (let i = 0; i < size; i++)
-        for (let j = 0; j <= i; j++, place++) rest[place] = (i === j ? 1 : 0) - table[u * width + place];
-      for (; place < width; place++) rest[place] = -table[u * width + place];
-      const move = solve(rest);
-      return move ? [move] : [];
-    });
+    const without = sums.leftOut();
     const terms = design.columns.map(({ label, scale }, index): BootstrapTerm => {
       const combined = fit.kept.includes(index)
         ? fit.combine(
@@ -122,23 +87,33 @@ export function bootstrap(regression: Regression, { draws, seed, by }: Bootstrap
             question.constant !== false,
           )
         : undefined;
-      if (!combined) return { label, estimate: null, standardError: null, low: null, high: null };
+      if (!combined) return { label, estimate: null, ...NO_SPREAD };
       const { value: estimate, along } = combined;
-      const values = Float64Array.from(moves, (move) => inner(move, along)).sort();
-      if (values.length < 2) return { label, estimate, standardError: null, low: null, high: null };
-      const [low, high] = acceleratedEnds(
-        values,
-        without.map((move) => inner(move, along)),
-        confidence,
-      );
-      const mean = values.reduce((total, value) => total + value, 0) / values.length;
-      const standardError = Math.sqrt(
-        values.reduce((total, value) => total + (value - mean) ** 2, 0) / (values.length - 1),
-      );
+      const away = (move: Move) => inner(move, along);
+      const told = spreadOfDraws(Float64Array.from(moves, away).sort(), without.map(away), confidence);
+      if (!told) return { label, estimate, ...NO_SPREAD };
+      const { standardError, low, high } = told;
       return { label, estimate, standardError, low: estimate + low, high: estimate + high };
     });
     return { draws: moves.length, failed: done - moves.length, terms };
   });
+}
+
+const NO_SPREAD = { standardError: null, low: null, high: null };
+
+/**
+ * What draws of (estimate − estimate of all rows) tell of its spread; undefined where there are fewer than two.
+ * @param sorted the draws, ascending
+ * @param without the same with each unit left out in turn
+ */
+function spreadOfDraws(sorted: Float64Array, without: readonly number[], confidence: number) {
+  if (sorted.length < 2) return undefined;
+  const [low, high] = acceleratedEnds(sorted, without, confidence);
+  const mean = sorted.reduce((total, value) => total + value, 0) / sorted.length;
+  const standardError = Math.sqrt(
+    sorted.reduce((total, value) => total + (value - mean) ** 2, 0) / (sorted.length - 1),
+  );
+  return { standardError, low, high };
 }
 
 /** Ends of Efron's interval for draws of (estimate − estimate of all rows), sorted. */
