@@ -1,9 +1,9 @@
 /**
  * How residuals would scatter about the line of normal scores if the fit's assumptions held, by simulation.
  */
+import { DrawnResiduals } from "./drawnResiduals";
 import { influence } from "./influence";
 import { normalScores } from "../distributions/normalScores";
-import { randomOf } from "../numeric/drawer";
 import { regress, type RegressionProblem } from "../fit/regression";
 
 export interface EnvelopeQuestion {
@@ -37,11 +37,9 @@ const MOST = 999;
 const RANKS = 400;
 
 /**
- * Draws normal scatter, takes out what the drivers can take up, puts the residuals into units of their standard errors
- * and in order, as the real ones are. The envelope lies so many standard deviations of each rank about its mean that a
- * whole set lies within it as often as the confidence says: simultaneous, by the largest deviation of each draw.
- * The idea of a simulated envelope is Atkinson's (Biometrika 68 (1981) 13–20). Draws are made twice from the same seed,
- * so that no draw need be kept.
+ * Compares the residuals, in order, with sets drawn as they would be. The envelope lies so many standard deviations of
+ * each rank about its mean that a whole set lies within it as often as the confidence says: simultaneous, by the
+ * largest deviation of each draw. The idea of a simulated envelope is Atkinson's (Biometrika 68 (1981) 13–20).
  * @returns a task that yields the share done; the answer is undefined when there are fewer than 3 rows or degrees of
  * freedom
  */
@@ -51,70 +49,77 @@ export function* residualEnvelope({
   draws: wanted,
 }: EnvelopeQuestion): Generator<number, Envelope | undefined> {
   const regression = regress(question);
-  const { fit, residual, confidence } = regression;
-  const observed = influence(regression).flatMap(({ row, leverage, studentised }) =>
+  const { residual, confidence } = regression;
+  const judged = influence(regression).flatMap(({ row, leverage, studentised }) =>
     studentised === null ? [] : [{ row, rest: 1 - leverage, studentised }],
   );
-  const n = observed.length;
+  const n = judged.length;
   if (n < 3 || residual.df < 3) return undefined;
   const draws = wanted ?? Math.min(MOST, Math.max(FEWEST, Math.floor(BUDGET / n)));
-  const directions = fit.directions();
-  const errors = new Float64Array(fit.rows);
-  const sorted = new Float64Array(n);
-  const draw = (normal: () => number) => {
-    for (let row = 0; row < errors.length; row++) errors[row] = normal();
-    let squares = 0;
-    for (const direction of directions) {
-      let along = 0;
-      for (let row = 0; row < errors.length; row++) along += direction[row] * errors[row];
-      for (let row = 0; row < errors.length; row++) errors[row] -= along * direction[row];
-    }
-    for (let row = 0; row < errors.length; row++) squares += errors[row] ** 2;
-    for (let i = 0; i < n; i++) {
-      const { row, rest } = observed[i];
-      const e = errors[row];
-      sorted[i] = e / Math.sqrt(((squares - (e * e) / rest) / (residual.df - 1)) * rest);
-    }
-    sorted.sort();
-  };
-  const mean = new Float64Array(n);
-  const spread = new Float64Array(n);
-  let random = randomOf(seed);
-  for (let i = 0; i < draws; i++) {
-    draw(random.normal);
-    for (let rank = 0; rank < n; rank++) {
-      const step = sorted[rank] - mean[rank];
-      mean[rank] += step / (i + 1);
-      spread[rank] += step * (sorted[rank] - mean[rank]);
-    }
-    yield i / draws / 2;
-  }
-  for (let rank = 0; rank < n; rank++) spread[rank] = Math.sqrt(spread[rank] / (draws - 1));
-  random = randomOf(seed);
-  const farthest = new Float64Array(draws);
-  for (let i = 0; i < draws; i++) {
-    draw(random.normal);
-    for (let rank = 0; rank < n; rank++)
-      farthest[i] = Math.max(farthest[i], Math.abs(sorted[rank] - mean[rank]) / spread[rank]);
-    yield 0.5 + i / draws / 2;
-  }
-  farthest.sort();
+  const drawn = new DrawnResiduals(regression, judged, draws, seed);
+  const ranks = yield* scatterOfRanks(drawn);
+  const farthest = yield* farthestOfDraws(drawn, ranks);
   // The rank for which the real rows, as one more set, lie within as often as said.
   const reach = farthest[Math.min(draws - 1, Math.ceil(confidence * (draws + 1)) - 1)];
-  const scores = normalScores(observed.map(({ studentised }) => studentised));
+  const scores = normalScores(judged.map(({ studentised }) => studentised));
   const outside = scores.flatMap(({ value, row }, rank) =>
-    Math.abs(value - mean[rank]) > reach * spread[rank] ? [observed[row].row] : [],
+    Math.abs(value - ranks.mean[rank]) > reach * ranks.spread[rank] ? [judged[row].row] : [],
   );
-  const shown = Math.min(n, RANKS);
-  const ranks = Array.from({ length: shown }, (_, i) => Math.round((i * (n - 1)) / (shown - 1)));
+  const shown = shownRanks(n);
   return {
     draws,
     seed,
     confidence,
     outside,
     rows: n,
-    x: ranks.map((rank) => scores[rank].score),
-    low: ranks.map((rank) => mean[rank] - reach * spread[rank]),
-    high: ranks.map((rank) => mean[rank] + reach * spread[rank]),
+    x: shown.map((rank) => scores[rank].score),
+    low: shown.map((rank) => ranks.mean[rank] - reach * ranks.spread[rank]),
+    high: shown.map((rank) => ranks.mean[rank] + reach * ranks.spread[rank]),
   };
+}
+
+/** Mean and standard deviation of each rank over the draws. */
+interface RankScatter {
+  readonly mean: Float64Array;
+  readonly spread: Float64Array;
+}
+
+/** The first half of the work. */
+function* scatterOfRanks(drawn: DrawnResiduals): Generator<number, RankScatter> {
+  const { draws, ranks } = drawn;
+  const mean = new Float64Array(ranks);
+  const spread = new Float64Array(ranks);
+  let i = 0;
+  for (const sorted of drawn) {
+    for (let rank = 0; rank < ranks; rank++) {
+      const step = sorted[rank] - mean[rank];
+      mean[rank] += step / (i + 1);
+      spread[rank] += step * (sorted[rank] - mean[rank]);
+    }
+    yield i++ / draws / 2;
+  }
+  for (let rank = 0; rank < ranks; rank++) spread[rank] = Math.sqrt(spread[rank] / (draws - 1));
+  return { mean, spread };
+}
+
+/**
+ * The other half: how many standard deviations off its mean the farthest rank of each draw lies.
+ * @returns ascending
+ */
+function* farthestOfDraws(drawn: DrawnResiduals, { mean, spread }: RankScatter): Generator<number, Float64Array> {
+  const { draws, ranks } = drawn;
+  const farthest = new Float64Array(draws);
+  let i = 0;
+  for (const sorted of drawn) {
+    for (let rank = 0; rank < ranks; rank++)
+      farthest[i] = Math.max(farthest[i], Math.abs(sorted[rank] - mean[rank]) / spread[rank]);
+    yield 0.5 + i++ / draws / 2;
+  }
+  return farthest.sort();
+}
+
+/** Of very many ranks as many as are drawn, evenly apart, the ends among them. */
+function shownRanks(n: number): number[] {
+  const shown = Math.min(n, RANKS);
+  return Array.from({ length: shown }, (_, i) => Math.round((i * (n - 1)) / (shown - 1)));
 }
