@@ -21,7 +21,7 @@ import { logName, type TrialLog } from "../experiment/log/trialLog";
 import { counted } from "../experiment/language/wording";
 import { there } from "../there";
 import { csvRows } from "../workbook/file/rows/csvRows";
-import { canBeWritten, fileExists, filesBelow, samePath, writeBeside } from "../workbook/file/package/disk";
+import { writeBeside } from "../workbook/file/package/disk";
 import { explainFileError } from "../workbook/file/package/fileErrors";
 import { FileProblem } from "../workbook/file/package/fileProblem";
 import { parquetRows } from "../workbook/file/rows/parquetRows";
@@ -30,6 +30,7 @@ import { unfinished } from "../workbook/file/package/unfinished";
 import { xlsxRows } from "../workbook/file/rows/xlsxRows";
 import { VERSION } from "../version";
 import { gatherClaimsCommand } from "./gatherClaims";
+import { filesToGather, mayBeWritten, oneFolder } from "./gatherFrom";
 import { ownLogs } from "./ownLogs";
 import { openFile, recomputed } from "./readLog";
 import { CommandError, UsageError, type Voices } from "./usage";
@@ -62,10 +63,7 @@ export async function gatherCommand(args: string[], voices: Voices): Promise<num
   if (args.includes("--claims")) return gatherClaimsCommand(args, voices);
   const { print, progress, warn } = voices;
   const options = await readOptions(args);
-  const files = (await filesBelow(options.folder, /\.(xlsx|xlsm|csv)$/i)).filter(
-    (path) => !samePath(join(options.folder, path), options.out),
-  );
-  if (files.length === 0) throw new CommandError(`${options.folder} holds no .xlsx or .csv files.`);
+  const files = await filesToGather(options);
   const aside = await mkdtemp(join(tmpdir(), "bendbook-gather-")).catch((problem: unknown) => {
     throw explainFileError(problem, tmpdir(), "written");
   });
@@ -133,18 +131,14 @@ async function readOptions(args: string[]): Promise<GatherOptions> {
     } else if (token?.kind === "positional") folders.push(token.value);
     else if (token?.kind === "option" && token.name === "same") first = token.value ?? "";
   }
-  const [folder, ...others] = folders;
-  if (folder === undefined) throw new UsageError("gather needs the folder that holds the workbooks.");
-  if (others.length > 0) throw new UsageError(`gather takes one folder; these were given: ${folders.join(", ")}.`);
+  const folder = oneFolder(folders);
   const { out, units, sheet } = values;
   if (out === undefined) throw new UsageError("gather needs --out FILE, a name that ends in .xlsx, .csv or .parquet.");
   const form = /\.(xlsx|csv|parquet)$/i.exec(out)?.[1]?.toLowerCase() as GatherOptions["form"] | undefined;
   if (form === undefined) throw new UsageError(`--out is "${out}": give a name that ends in .xlsx, .csv or .parquet.`);
   if (units !== undefined && units !== "us" && units !== "si")
     throw new UsageError(`--units is "${units}": give us (in, mph, °F) or si (mm, m/s, °C).`);
-  if (!values.force && (await fileExists(out)))
-    throw new CommandError(`${out} is there already: give another name, or --force to replace it.`);
-  await canBeWritten(out);
+  await mayBeWritten(out, values.force);
   return {
     folder,
     out,

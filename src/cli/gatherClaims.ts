@@ -1,43 +1,26 @@
 /** bendbook gather --claims: the claims of many workbooks as one standing, published as a page. */
 import { say, toText } from "../experiment/language/said";
 import { basename, join } from "node:path";
-import { parseArgs } from "node:util";
 import { chanceReached, triesText } from "../experiment/evidence/claimWords";
 import { marksClaims } from "../experiment/evidence/attemptClaims";
-import { FIRST_EVIDENCE, rulesOf } from "../experiment/evidence/evidenceChoice";
-import { reasonOf, standings, type EvidenceRules } from "../experiment/evidence/evidence";
+import { reasonOf, standings } from "../experiment/evidence/evidence";
 import { claimsLog, readClaims } from "../experiment/evidence/readClaims";
 import { standingPage, type GatheredClaim, type StandingPage } from "../experiment/evidence/standingPage";
 import { counted } from "../experiment/language/wording";
 import { attemptColumns } from "../experiment/log/attemptLog";
-import { unitOf } from "../experiment/shot/shotSettings";
 import { UnknownColumn } from "../experiment/question/rowCheck";
-import { canBeWritten, fileExists, filesBelow, samePath, writeBeside } from "../workbook/file/package/disk";
+import { writeBeside } from "../workbook/file/package/disk";
 import { FileProblem } from "../workbook/file/package/fileProblem";
-import { optionConfidence, optionNumber, withNegatives } from "./options";
+import { readClaimOptions, type ClaimOptions } from "./claimOptions";
+import { filesToGather } from "./gatherFrom";
 import { ownLogs } from "./ownLogs";
 import { openFile, recomputed } from "./readLog";
-import { CommandError, UsageError, type Voices } from "./usage";
-
-interface ClaimOptions {
-  readonly folder: string;
-  readonly out: string;
-  readonly title: string;
-  readonly sheet: string | undefined;
-  readonly rules: EvidenceRules;
-  readonly certainty: number;
-  readonly target: number | undefined;
-  readonly takeIn: boolean;
-  readonly json: boolean;
-}
+import { CommandError, type Voices } from "./usage";
 
 /** Gathers, writes the page and tells. @returns the exit code */
 export async function gatherClaimsCommand(args: string[], { print, progress }: Voices): Promise<number> {
-  const options = await readOptions(args);
-  const files = (await filesBelow(options.folder, /\.(xlsx|xlsm|csv)$/i)).filter(
-    (path) => !samePath(join(options.folder, path), options.out),
-  );
-  if (files.length === 0) throw new CommandError(`${options.folder} holds no .xlsx or .csv files.`);
+  const options = await readClaimOptions(args);
+  const files = await filesToGather(options);
   const claims: GatheredClaim[] = [];
   const notGathered: string[] = [];
   for (const [f, file] of files.entries()) {
@@ -57,79 +40,6 @@ export async function gatherClaimsCommand(args: string[], { print, progress }: V
   });
   print(options.json ? JSON.stringify(asJson(page, out), null, 2) : asText(page, out));
   return 0;
-}
-
-async function readOptions(args: string[]): Promise<ClaimOptions> {
-  const { values, positionals } = parseArgs({
-    args: withNegatives(args),
-    allowPositionals: true,
-    options: {
-      claims: { type: "boolean" },
-      out: { type: "string" },
-      title: { type: "string" },
-      units: { type: "string" },
-      sheet: { type: "string" },
-      target: { type: "string" },
-      tolerance: { type: "string" },
-      uncertainty: { type: "string" },
-      certainty: { type: "string" },
-      confidence: { type: "string" },
-      force: { type: "boolean" },
-      "take-in": { type: "boolean" },
-      json: { type: "boolean" },
-    },
-  });
-  const [folder, ...others] = positionals;
-  if (folder === undefined) throw new UsageError("gather needs the folder that holds the workbooks.");
-  if (others.length > 0) throw new UsageError(`gather takes one folder; these were given: ${positionals.join(", ")}.`);
-  const { out, units } = values;
-  if (out === undefined || !/\.html?$/i.test(out))
-    throw new UsageError(
-      `gather --claims needs --out FILE, a name that ends in .html${out === undefined ? "" : `; it is "${out}"`}.`,
-    );
-  if (units !== undefined && units !== "us" && units !== "si")
-    throw new UsageError(`--units is "${units}": give us (in) or si (mm).`);
-  if (values.force !== true && (await fileExists(out)))
-    throw new CommandError(`${out} is there already: give another name, or --force to replace it.`);
-  await canBeWritten(out);
-  const { size, name } = unitOf("small", units ?? "us");
-  const length = (option: "target" | "tolerance" | "uncertainty") => {
-    const text = values[option];
-    return text === undefined
-      ? undefined
-      : size * optionNumber(option, text, `a length in ${name} above 0`, (value) => value > 0);
-  };
-  const { rules, certainty } = rulesOf(
-    {
-      ...FIRST_EVIDENCE,
-      units: units ?? "us",
-      tolerance: length("tolerance") ?? FIRST_EVIDENCE.tolerance,
-      uncertainty: length("uncertainty") ?? FIRST_EVIDENCE.uncertainty,
-      certainty:
-        values.certainty === undefined
-          ? FIRST_EVIDENCE.certainty
-          : optionNumber(
-              "certainty",
-              values.certainty,
-              "a share above 0.5 and below 1",
-              (value) => value > 0.5 && value < 1,
-            ),
-    },
-    undefined,
-    optionConfidence(values.confidence),
-  );
-  const target = length("target");
-  return {
-    folder,
-    out,
-    title: values.title ?? "Standing of claimed bends",
-    sheet: values.sheet,
-    rules,
-    certainty,
-    target: target === undefined ? undefined : target / size,
-    takeIn: values["take-in"] === true,
-    json: values.json === true,
-  };
 }
 
 async function claimsIn(
