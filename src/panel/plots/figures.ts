@@ -5,15 +5,12 @@ import { say, type Said } from "../../experiment/language/said";
 import { analyse, type Analysis } from "../../experiment/question/analysis";
 import { asDriver } from "../../experiment/question/choice";
 import type { LogColumn } from "../../experiment/log/trialLog";
-import { confidenceText, counted } from "../../experiment/language/wording";
+import { counted } from "../../experiment/language/wording";
 import { there } from "../../there";
-import { adjustedMeans, middleSettings } from "../../statistics/fit/adjustedMeans";
-import { effectLine } from "../../statistics/fit/effectLine";
-import { curveBand } from "../../statistics/fit/curveBand";
 import { influence } from "../../statistics/checks/influence";
 import { normalScores } from "../../statistics/distributions/normalScores";
-import type { Regression } from "../../statistics/fit/regression";
 import type { Envelope, EnvelopeQuestion } from "../../statistics/checks/residualEnvelope";
+import { driverFigure, percentOf } from "./driverFigure";
 import type { Figure } from "./figure";
 
 /** A figure that can be drawn; its data are made when it is asked for. */
@@ -116,100 +113,6 @@ function placeFigure(analysis: Analysis, column: LogColumn): Figure {
   };
 }
 
-/** @param at level of another category at which the line is drawn, with its rows alone */
-function driverFigure(
-  { regression, columns, response }: Analysis,
-  index: number,
-  at?: { readonly driver: number; readonly level: number },
-): Figure {
-  const percent = say`${confidenceText(regression.confidence)} %`;
-  const name = response.heading.name;
-  const column = there(columns[index], "a column of the driver");
-  const driver = there(regression.question.drivers[index], "a driver");
-  const common = {
-    id: `driver-${index}`,
-    title: `${name} against ${column.heading.name}`,
-    xLabel: column.heading.text,
-    yLabel: response.heading.text,
-  };
-  const others = columns.length > 1 ? ", the other drivers brought to their middle" : "";
-  if (driver.kind === "number") {
-    const partner = at && levelOf(regression, columns, at);
-    const settings = middleSettings(regression).map((setting, j) => (j === at?.driver ? at.level : setting));
-    const { x, estimates, points } = effectLine(regression, index, undefined, settings);
-    const rows = partner
-      ? `the rows used with ${partner.words}${columns.length > 2 ? ", the other drivers brought to their middle" : ""}`
-      : `the rows used${others}`;
-    const wider = curveBand(regression, index, estimates);
-    const known = x.flatMap((place, i) => {
-      const estimate = estimates[i];
-      return estimate ? [{ at: place, ...estimate, wider: wider[i] }] : [];
-    });
-    const banded = known.every(({ low }) => low !== null);
-    return {
-      ...common,
-      caption: say`Points: ${rows}. Line: fitted mean${banded ? say`; shaded, edged in short dashes: its ${percent} interval at each place by itself; long dashes: the ${percent} band that holds for the whole line at once (${bandMethod(regression, driver.degree)})` : "; no spread can be judged"}. Both are of the mean; single shots scatter more.`,
-      points: points.flatMap(({ x: place, y }, row) =>
-        Number.isFinite(y) && (!partner || partner.holds(row)) ? [{ x: place, y, row }] : [],
-      ),
-      line: {
-        x: known.map(({ at }) => at),
-        y: known.map(({ value }) => value),
-        ...(banded
-          ? { low: known.map(({ low }) => low as number), high: known.map(({ high }) => high as number) }
-          : {}),
-        ...(known.every((one) => one.wider)
-          ? {
-              widerLow: known.map((one) => one.wider?.low ?? NaN),
-              widerHigh: known.map((one) => one.wider?.high ?? NaN),
-            }
-          : {}),
-      },
-    };
-  }
-  const means = adjustedMeans(regression, index);
-  return {
-    ...common,
-    caption: say`Adjusted means with ${percent} intervals, one at a time${others}. Points: the rows used, moved likewise, side by side.`,
-    points: Array.from(driver.values, (level, row) => ({
-      x: level + sideways(row),
-      y: (means[level]?.estimate?.value ?? NaN) + (regression.residuals[row] ?? NaN),
-      row,
-    })).filter(({ y }) => Number.isFinite(y)),
-    means: means.flatMap(({ estimate }, level) =>
-      estimate ? [{ x: level, value: estimate.value, low: estimate.low, high: estimate.high }] : [],
-    ),
-    levels: driver.levels,
-  };
-}
-
-/** A level of a category as the words of a figure name it, and whether a row has it. */
-function levelOf(
-  { question: { drivers } }: Regression,
-  columns: readonly LogColumn[],
-  { driver, level }: { readonly driver: number; readonly level: number },
-): { readonly words: string; holds(row: number): boolean } | undefined {
-  const category = drivers[driver];
-  if (category?.kind !== "category") return undefined;
-  return {
-    words: `${columns[driver]?.heading.name} "${category.levels[level]}"`,
-    holds: (row) => category.values[row] === level,
-  };
-}
-
-/** Where the simultaneous band comes from. */
-function bandMethod({ question }: Regression, degree: number): string {
-  const name = degree === 1 ? "after Working and Hotelling, 1929" : "after Scheffé, 1953";
-  return question.errors
-    ? `${name}, by F with the standard errors that the question asks for, so about right only`
-    : name;
-}
-
-/** Spreads points that share a level, the same way each time. */
-export function sideways(row: number): number {
-  return 0.3 * (((row * 0.6180339887498949) % 1) - 0.5);
-}
-
 function residualsAgainstFitted({ regression, response }: Analysis): Figure {
   const unit = response.heading.unit;
   return {
@@ -257,8 +160,8 @@ function envelopeSentence(envelope: DrawnEnvelope): Said {
   if (envelope === "not drawn") return "Points off the line at the ends are shots unlike the rest.";
   if (envelope === "none")
     return "There are too few rows to spare for a simulated envelope. Points off the line at the ends are shots unlike the rest.";
-  const { draws, seed, confidence, outside, rows } = envelope;
-  const percent = say`${confidenceText(confidence)} %`;
+  const { draws, seed, outside, rows } = envelope;
+  const percent = percentOf(envelope);
   const lead = say`Shaded, edged in short dashes: in ${percent} of ${draws} sets of normal scatter put through the same fit (seed ${seed}), all ${rows} points together lie within (a simultaneous envelope).`;
   if (outside.length === 0)
     return say`${lead} All lie within here, so these rows do not speak against a normal scatter; that is no proof of one.`;

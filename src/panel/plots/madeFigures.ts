@@ -9,7 +9,8 @@ import type { Setting } from "../../statistics/fit/designMatrix";
 import type { Chance } from "../../statistics/fit/logistic";
 import { normalQuantile } from "../../statistics/distributions/distributions";
 import type { Figure } from "./figure";
-import { sideways, type FigureChoice } from "./figures";
+import { sideways } from "./driverFigure";
+import type { FigureChoice } from "./figures";
 
 /** One figure per driver, in the order of the question. */
 export function madeFigures(made: MadeAnalysis): FigureChoice[] {

@@ -8,7 +8,8 @@ import { significant } from "../../experiment/language/wording";
 import { extent } from "../../statistics/numeric/extent";
 import type { Setting } from "../../statistics/fit/designMatrix";
 import type { Figure } from "./figure";
-import { sideways, type FigureChoice } from "./figures";
+import { sideways } from "./driverFigure";
+import type { FigureChoice } from "./figures";
 
 /** The chance first, then one figure per driver, in the order of the question. */
 export function reachFigures(answer: ReachAnswer): FigureChoice[] {
