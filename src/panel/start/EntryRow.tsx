@@ -2,21 +2,17 @@
  * One shot in one row: the gap as the ruler reads it, how it ended, what changed since the last. Enter writes it and
  * the next one is asked for; what is wrong is said at its field while it is typed.
  */
-import { say, toText } from "../../experiment/language/said";
+import { toText } from "../../experiment/language/said";
 import { Accordion, Button, Dropdown, Field, Input, makeStyles, Option } from "@fluentui/react-components";
-import { useEffect, useId, useMemo, useRef, useState } from "react";
-import { gapText, OUTCOME_NAMES } from "../../experiment/shoot/shootWords";
-import { typedGap } from "../../experiment/shoot/entry";
-import { typedSetting, type KeptSetting, type ShootLog } from "../../experiment/shoot/shootLog";
-import { dayOf, eveningOf } from "../../experiment/shoot/evening";
-import { NEW_SHOOT } from "../../experiment/shoot/shootForm";
-import { pressCells } from "../../experiment/shoot/shootRow";
+import { useEffect, useId } from "react";
+import { OUTCOME_NAMES } from "../../experiment/shoot/shootWords";
+import type { KeptSetting, ShootLog } from "../../experiment/shoot/shootLog";
 import { OUTCOMES, type Outcome } from "../../experiment/log/outcome";
-import { cellAddress } from "../../workbook/address";
 import type { Port } from "../../workbook/port";
 import { SettingField } from "../fields/SettingField";
 import { Step } from "../fields/Step";
-import { useWriting } from "../frame/useWriting";
+import { useEntry, type Changed, type TypedEntry } from "./useEntry";
+import { useEntryWriting } from "./useEntryWriting";
 
 interface Props {
   readonly port: Port;
@@ -26,8 +22,6 @@ interface Props {
   readonly onFailure: (text: string | undefined) => void;
 }
 
-type Changed = Readonly<Record<string, string>>;
-
 const useStyles = makeStyles({
   form: { display: "grid", gridTemplateColumns: "minmax(0, 1fr) minmax(0, 1fr)", gap: "8px 12px", alignItems: "start" },
   wide: { gridColumn: "1 / -1" },
@@ -35,44 +29,12 @@ const useStyles = makeStyles({
 
 export function EntryRow({ port, entry, eager, onFailure }: Props) {
   const styles = useStyles();
-  const { field, gap, outcome, changed, wrong, today, session, setGap, setOutcome, setChanged, begin } =
-    useEntry(entry);
-  const { busy, done, write } = useWriting(onFailure);
-  /** The log as it was for the last row: until it is read anew, the next row is not known. */
-  const used = useRef<ShootLog>();
-  const [asked, setAsked] = useState(false);
+  const typed = useEntry(entry);
+  const { field, gap, outcome, changed, session, setGap, setOutcome, setChanged } = typed;
   useEffect(() => {
     if (eager) field.current?.focus();
   }, [eager, field]);
-  const submit = () =>
-    write("The shot was not written", async () => {
-      // Empty, or wrong and said so: the field is where it is mended.
-      field.current?.focus();
-      if (!gap || "problem" in gap || wrong) return "";
-      const cells = pressCells(entry, { gap: gap.gap, ...(outcome && { outcome }), session, today, changed });
-      if ("problem" in cells) throw new Error(cells.problem);
-      const { row } = entry.open;
-      const filled = await port.fillRow({ sheet: entry.log.sheet, row, cells });
-      if ("filled" in filled)
-        throw new Error(`${cellAddress(row, filled.filled)} holds something already, and nothing is written over it.`);
-      used.current = entry;
-      begin();
-      // The next row comes into sight; the keyboard stays where the next gap is typed.
-      await port.select(entry.log.sheet, {
-        row: row + 1,
-        column: entry.places.position.column.column,
-        rows: 1,
-        columns: 1,
-      });
-      field.current?.focus();
-      return writtenWords(entry, gap.gap, outcome);
-    });
-  const ready = !busy && entry !== used.current;
-  useEffect(() => {
-    if (!asked || !ready) return;
-    setAsked(false);
-    void submit();
-  });
+  const { busy, done, ask } = useEntryWriting(port, entry, typed, onFailure);
   return (
     <form
       className={styles.form}
@@ -80,8 +42,7 @@ export function EntryRow({ port, entry, eager, onFailure }: Props) {
       data-part="entry"
       onSubmit={(event) => {
         event.preventDefault();
-        // Who types faster than the row is written waits for it, and loses nothing.
-        setAsked(true);
+        ask();
       }}
     >
       <GapField entry={entry} field={field} gap={gap} onChange={setGap} />
@@ -99,62 +60,10 @@ export function EntryRow({ port, entry, eager, onFailure }: Props) {
   );
 }
 
-/** "Row 2: gap 1/4 in, bend 7/8 in.": by the ball's radius less the gap, as far as the outcome lets it be said. */
-function writtenWords({ unit, ballDiameter, open }: ShootLog, gap: number, outcome: Outcome | undefined): string {
-  const bend = gapText(ballDiameter / 2 - gap, unit);
-  const told = outcome === undefined ? say`bend ${bend}` : SAID[outcome](toText(bend));
-  return toText(say`Row ${open.row + 1}: gap ${gapText(gap, unit)}, ${told}.`);
-}
-
-const SAID: Readonly<Record<Outcome, (bend: string) => string>> = {
-  made: (bend) => `pocketed: a bend of ${bend} or more`,
-  cleared: (bend) => `got by: a bend of ${bend} or more`,
-  "hit obstacle": (bend) => `hit: a bend of less than ${bend}`,
-  missed: () => "missed: nothing told of the bend",
-};
-
-/** What is typed, and what is wrong with it. */
-function useEntry(entry: ShootLog) {
-  const field = useRef<HTMLInputElement>(null);
-  const [text, setText] = useState("");
-  const [outcome, setOutcome] = useState<Outcome>();
-  const [changed, setChanged] = useState<Changed>({});
-  const gap = useMemo(() => (text.trim() === "" ? undefined : typedGap(entry, text)), [entry, text]);
-  const today = dayOf(new Date());
-  const evening = eveningOf(entry, NEW_SHOOT, today);
-  const name = entry.session?.heading.text;
-  const session = (name === undefined ? undefined : changed[name]) ?? evening.asks?.next ?? evening.session;
-  const wrong = entry.settings.some((setting) => isWrong(setting, changed[setting.column.heading.text]));
-  /** What changed stands in its row now, and stays from there. */
-  const begin = () => {
-    setText("");
-    setOutcome(undefined);
-    setChanged({});
-  };
-  return {
-    field,
-    gap: gap && { ...gap, text },
-    outcome,
-    changed,
-    wrong,
-    today,
-    session,
-    setGap: setText,
-    setOutcome,
-    setChanged,
-    begin,
-  };
-}
-
-function isWrong({ column, format, text: before }: KeptSetting, text: string | undefined): boolean {
-  if (text === undefined || text.trim() === "" || text.trim() === before) return false;
-  return "problem" in typedSetting(column, text, format);
-}
-
 interface GapProps {
   readonly entry: ShootLog;
   readonly field: React.RefObject<HTMLInputElement>;
-  readonly gap: ({ readonly text: string } & ReturnType<typeof typedGap>) | undefined;
+  readonly gap: TypedEntry["gap"];
   readonly onChange: (text: string) => void;
 }
 
