@@ -1,88 +1,60 @@
 /** bendbook compare. */
 import { say, toText } from "../experiment/language/said";
-import { parseArgs } from "node:util";
-import type { DriverChoice } from "../experiment/question/choice";
 import {
   compareLevels,
   comparisonSentences,
   sessionAwareComparison,
   type ComparisonAnswer,
 } from "../experiment/question/comparison";
+import type { TrialLog } from "../experiment/log/trialLog";
 import { confidenceText, significant } from "../experiment/language/wording";
 import type { Pairing } from "../statistics/compare/comparison";
 import { comparesAttempts, comparisonOfAttempts } from "../experiment/attempts/compareAttempts";
 import { analyseReach } from "../experiment/attempts/reach";
+import { readCompareOptions, type CompareOptions } from "./compareOptions";
 import { attemptsJson, attemptsText } from "./compareAttempts";
 import { groupsJson } from "./groupsJson";
-import { optionConfidence, scatterOf, optionNumber, withNegatives } from "./options";
+import { optionConfidence, scatterOf } from "./options";
 import { readLog } from "./readLog";
 import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine, tableLines } from "./table";
 import { UsageError, type Voices } from "./usage";
 
 /** Compares and prints. @returns the exit code */
 export async function compareCommand(args: string[], { print, warn }: Voices): Promise<number> {
-  const { values, positionals, tokens } = parseArgs({
-    args: withNegatives(args),
-    allowPositionals: true,
-    tokens: true,
-    options: {
-      sheet: { type: "string" },
-      response: { type: "string" },
-      among: { type: "string" },
-      category: { type: "string", multiple: true },
-      driver: { type: "string", multiple: true },
-      robust: { type: "boolean" },
-      cluster: { type: "string", multiple: true },
-      random: { type: "string", multiple: true },
-      margin: { type: "string" },
-      reference: { type: "string" },
-      slope: { type: "string" },
-      confidence: { type: "string" },
-      "take-in": { type: "boolean" },
-      json: { type: "boolean" },
-    },
-  });
-  const [file, ...others] = positionals;
-  if (file === undefined) throw new UsageError("compare needs a file (.xlsx, .csv or .parquet).");
-  if (others.length > 0) throw new UsageError(`compare takes one file; these were given: ${positionals.join(", ")}.`);
-  const { response, among } = values;
-  if (response === undefined) throw new UsageError("compare needs --response HEADER, the column to explain.");
-  if (among === undefined) throw new UsageError("compare needs --among HEADER, the column whose levels are compared.");
-  const margin =
-    values.margin === undefined
-      ? undefined
-      : optionNumber("margin", values.margin, "a number above 0 in the response's unit", (value) => value > 0);
-  const drivers = tokens.flatMap((token): DriverChoice[] =>
-    token.kind === "option" && (token.name === "category" || token.name === "driver")
-      ? [{ heading: token.value ?? "", as: token.name === "category" ? "category" : "number", degree: 1 }]
-      : [],
-  );
-  const log = await readLog(file, { sheet: values.sheet, takeIn: values["take-in"] }, response, warn);
-  if (comparesAttempts(log, response)) {
-    const confidence = optionConfidence(values.confidence);
-    const sessions = values.random && { sessions: values.random };
-    const question = comparisonOfAttempts(log, { among, drivers, confidence, ...sessions });
-    if (question) {
-      const half = analyseReach(log, question);
-      const unused = (["margin", "reference", "slope", "cluster", "robust"] as const).find((name) => values[name]);
-      if (unused !== undefined)
-        throw new UsageError(`--${unused} is not asked of attempts, which are compared by the bend at one half.`);
-      print(values.json ? JSON.stringify(attemptsJson(half, response), null, 2) : attemptsText(half, response));
-      return 0;
-    }
-  }
+  const options = readCompareOptions(args);
+  const { sheet, "take-in": takeIn } = options.typed;
+  const log = await readLog(options.file, { sheet, takeIn }, options.response, warn);
+  print(attemptsAnswer(log, options) ?? levelsAnswer(log, options));
+  return 0;
+}
+
+/** The levels by the bend at one half; undefined where the response says more than what the obstacle asked for. */
+function attemptsAnswer(log: TrialLog, { response, among, drivers, typed }: CompareOptions): string | undefined {
+  if (!comparesAttempts(log, response)) return undefined;
+  const confidence = optionConfidence(typed.confidence);
+  const sessions = typed.random && { sessions: typed.random };
+  const question = comparisonOfAttempts(log, { among, drivers, confidence, ...sessions });
+  if (!question) return undefined;
+  const half = analyseReach(log, question);
+  const unused = (["margin", "reference", "slope", "cluster", "robust"] as const).find((name) => typed[name]);
+  if (unused !== undefined)
+    throw new UsageError(`--${unused} is not asked of attempts, which are compared by the bend at one half.`);
+  return typed.json ? JSON.stringify(attemptsJson(half, response), null, 2) : attemptsText(half, response);
+}
+
+/** The levels by the means of a number. */
+function levelsAnswer(log: TrialLog, { response, among, drivers, margin, typed }: CompareOptions): string {
   const answer = compareLevels(log, {
     response,
     among,
     drivers,
-    confidence: optionConfidence(values.confidence),
-    ...scatterOf(values),
+    confidence: optionConfidence(typed.confidence),
+    ...scatterOf(typed),
     ...(margin !== undefined && { margin }),
-    ...(values.reference !== undefined && { reference: values.reference }),
-    ...(values.slope !== undefined && { slope: values.slope }),
+    ...(typed.reference !== undefined && { reference: typed.reference }),
+    ...(typed.slope !== undefined && { slope: typed.slope }),
   });
-  print(values.json ? JSON.stringify(asJson(answer), null, 2) : asText(answer));
-  return 0;
+  return typed.json ? JSON.stringify(asJson(answer), null, 2) : asText(answer);
 }
 
 function asJson(answer: ComparisonAnswer): unknown {

@@ -1,5 +1,5 @@
 /** Options that several commands share. */
-import type { Choice } from "../experiment/question/choice";
+import type { Choice, DriverChoice } from "../experiment/question/choice";
 import { UsageError } from "./usage";
 
 /** A number from an option. @throws UsageError with the mend */
@@ -7,6 +7,25 @@ export function optionNumber(name: string, text: string, what: string, good: (va
   const value = text.trim() === "" ? NaN : Number(text);
   if (!Number.isFinite(value) || !good(value)) throw new UsageError(`--${name} is "${text}": give ${what}.`);
   return value;
+}
+
+/** The one file of a command, by default one that holds a log. @throws UsageError where none or several are typed */
+export function oneFile(command: string, typed: readonly string[], what = "(.xlsx, .csv or .parquet)"): string {
+  const [file] = typed;
+  if (file === undefined) throw new UsageError(`${command} needs a file ${what}.`);
+  if (typed.length > 1) throw new UsageError(`${command} takes one file; these were given: ${typed.join(", ")}.`);
+  return file;
+}
+
+/** Columns of --driver and --category, in the order in which they were typed. */
+export function typedDrivers(
+  tokens: readonly { readonly kind: string; readonly name?: string; readonly value?: string | undefined }[],
+): DriverChoice[] {
+  return tokens.flatMap(({ kind, name, value = "" }): DriverChoice[] =>
+    kind === "option" && (name === "driver" || name === "category")
+      ? [{ heading: value, as: name === "category" ? "category" : "number", degree: 1 }]
+      : [],
+  );
 }
 
 /** A confidence; 0.95 when it is left out. */

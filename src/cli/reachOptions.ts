@@ -2,7 +2,7 @@
 import { parseArgs } from "node:util";
 import { USUAL_PROBABILITIES } from "../experiment/attempts/reach";
 import type { DriverChoice } from "../experiment/question/choice";
-import { optionConfidence, optionNumber, withNegatives } from "./options";
+import { oneFile, optionConfidence, optionNumber, typedDrivers, withNegatives } from "./options";
 import { UsageError } from "./usage";
 
 export interface ReachOptions {
@@ -55,9 +55,7 @@ export function readReachOptions(args: string[]): ReachOptions {
     tokens: true,
     options: OPTIONS,
   });
-  const [file, ...more] = positionals;
-  if (file === undefined) throw new UsageError("reach needs a file (.xlsx, .csv or .parquet).");
-  if (more.length > 0) throw new UsageError(`reach takes one file; these were given: ${positionals.join(", ")}.`);
+  const file = oneFile("reach", positionals);
   const { outcome, measured } = values;
   if (values.tries !== undefined && values.target === undefined)
     throw new UsageError("--tries says in how many attempts a bend is reached: give --target BEND as well.");
@@ -70,7 +68,7 @@ export function readReachOptions(args: string[]): ReachOptions {
     position: positionOf(values.gap, values.required),
     outcome,
     measured,
-    drivers: driversOf(tokens),
+    drivers: eachOnce(typedDrivers(tokens)),
     sessions: values.random ?? [],
     at: values.at ?? [],
     probabilities: probabilitiesOf(values.probability),
@@ -110,13 +108,8 @@ function positionOf(gap: string | undefined, required: string | undefined): Reac
   );
 }
 
-/** In the order in which they were typed. */
-function driversOf(tokens: ReturnType<typeof parseArgs>["tokens"]): DriverChoice[] {
-  const drivers = (tokens ?? []).flatMap((token): DriverChoice[] =>
-    token.kind === "option" && (token.name === "driver" || token.name === "category")
-      ? [{ heading: token.value ?? "", as: token.name === "category" ? "category" : "number", degree: 1 }]
-      : [],
-  );
+/** Each once. @throws UsageError where one is named both ways */
+function eachOnce(drivers: readonly DriverChoice[]): readonly DriverChoice[] {
   const twice = drivers.find(({ heading, as }) =>
     drivers.some((other) => other.heading === heading && other.as !== as),
   );

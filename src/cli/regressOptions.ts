@@ -2,7 +2,7 @@
 import { parseArgs } from "node:util";
 import type { Choice, DriverChoice } from "../experiment/question/choice";
 import { readDraws, type DrawCounts } from "./drawOptions";
-import { scatterOf, optionConfidence, withNegatives } from "./options";
+import { oneFile, scatterOf, optionConfidence, withNegatives } from "./options";
 import { UsageError } from "./usage";
 
 export interface RegressOptions {
@@ -53,7 +53,7 @@ const FLAGS: readonly string[] = ["json", "no-constant", "robust", "take-in"];
 export function readRegressOptions(args: string[]): RegressOptions {
   const typed = readTyped(args);
   const { once, at } = typed;
-  const file = oneFile(typed.files);
+  const file = oneFile("regress", typed.files);
   const made = once.made !== undefined;
   const response = responseOf(once);
   const scatter = scatterOf({ ...typed.together, ...("robust" in once && { robust: true }) });
@@ -155,13 +155,6 @@ function asCurve(heading: string, text: string, before: DriverChoice | undefined
 function keepOnce(once: Record<string, string>, name: string, value: string): void {
   if (name in once && !FLAGS.includes(name)) throw new UsageError(`--${name} is given twice: give it once.`);
   once[name] = value;
-}
-
-function oneFile(files: readonly string[]): string {
-  const [file] = files;
-  if (file === undefined) throw new UsageError("regress needs a file (.xlsx, .csv or .parquet).");
-  if (files.length > 1) throw new UsageError(`regress takes one file; these were given: ${files.join(", ")}.`);
-  return file;
 }
 
 /** The column to explain, a number or how shots ended. */

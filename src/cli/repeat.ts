@@ -7,7 +7,7 @@ import {
   type RepeatabilityAnswer,
 } from "../experiment/measure/repeatability";
 import type { Repeatability } from "../statistics/measure/repeatability";
-import { optionConfidence } from "./options";
+import { oneFile, optionConfidence } from "./options";
 import { readLog } from "./readLog";
 import { outsideJson, readAsLines, remarkLines, remarksJson, sheetLine } from "./table";
 import { UsageError, type Voices } from "./usage";
@@ -26,9 +26,7 @@ export async function repeatCommand(args: string[], { print, warn }: Voices): Pr
       json: { type: "boolean" },
     },
   });
-  const [file, ...others] = positionals;
-  if (file === undefined) throw new UsageError("repeat needs a file (.xlsx, .csv or .parquet).");
-  if (others.length > 0) throw new UsageError(`repeat takes one file; these were given: ${positionals.join(", ")}.`);
+  const file = oneFile("repeat", positionals);
   const { reading = [], by } = values;
   const [first, second] = reading;
   if (first === undefined || second === undefined)

@@ -10,7 +10,7 @@ import { TrackProblem } from "../experiment/track/trackProblem";
 import { TrackRowProblem, trackRows, type TrackRows } from "../experiment/track/trackRows";
 import { milesAnHour, trackSentences } from "../experiment/track/trackWords";
 import { significant } from "../experiment/language/wording";
-import { optionConfidence, optionNumber, withNegatives } from "./options";
+import { oneFile, optionConfidence, optionNumber, withNegatives } from "./options";
 import { openFile } from "./readLog";
 import { CommandError, UsageError, type Voices } from "./usage";
 
@@ -32,9 +32,7 @@ export async function trackCommand(args: string[], { print }: Voices): Promise<n
       json: { type: "boolean" },
     },
   });
-  const [file, ...more] = positionals;
-  if (file === undefined) throw new UsageError("track needs a file (.csv) of frame (or time), x, y.");
-  if (more.length > 0) throw new UsageError(`track takes one file; these were given: ${positionals.join(", ")}.`);
+  const file = oneFile("track", positionals, "(.csv) of frame (or time), x, y");
   const given = values["frames-per-second"];
   const rate =
     given === undefined ? undefined : optionNumber("frames-per-second", given, "a rate above 0", (value) => value > 0);
