@@ -6,7 +6,17 @@ import type { ErrorModel } from "../statistics/errors/errorModel";
 import { regress } from "../statistics/fit/regression";
 import { asMatrix, columnsOf, isBlank, shapeOf, argumentConfidence, toWhole } from "./arguments";
 import { messages } from "./messages";
-import { driverNames, numberIn, orSheetError, readColumns, toDriver, toLevels, type Columns } from "./tableColumns";
+import {
+  driverNames,
+  leftOutNotes,
+  numberIn,
+  orSheetError,
+  readColumns,
+  toDriver,
+  toLevels,
+  unestimatedNotes,
+  type Columns,
+} from "./tableColumns";
 
 /**
  * Rows: a header, one per term (term, estimate, standard error, low, high, p, and df where rows go together or scatter
@@ -52,15 +62,14 @@ export function regressTable(
     ),
   ];
   const note = (text: string) => table.push([text, ...header.slice(1).map(() => "")]);
-  if (used.length < y.length)
-    note(`${used.length} of ${y.length} rows used, ${y.length - used.length} left out for a blank`);
+  leftOutNotes(columns).forEach(note);
   if (fit.residual.df === 0)
     note(`no spread can be judged: ${used.length} rows for ${fit.fit.kept.length} coefficients`);
   if (fit.spread) {
     table.push(["standard deviation between groups", fit.spread.between, ...header.slice(2).map(() => "")]);
     table.push(["standard deviation within groups", fit.spread.within, ...header.slice(2).map(() => "")]);
   }
-  for (const { reason } of fit.unestimated) note(`not estimated: ${reason}`);
+  unestimatedNotes(fit).forEach(note);
   return table;
 }
 

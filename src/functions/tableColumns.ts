@@ -1,5 +1,6 @@
 /** Columns of cells as the statistics want them: rows that are complete, numbers, categories. */
 import type { Driver } from "../statistics/fit/designMatrix";
+import type { Regression } from "../statistics/fit/regression";
 import { isCellError } from "../workbook/book";
 import { plainNumber } from "../workbook/cellText";
 import { asMatrix, columnsOf, isBlank, shapeOf, type CellMatrix } from "./arguments";
@@ -100,6 +101,16 @@ export function driverNames(names: unknown, count: number): string[] {
   if (given.every(isBlank)) return Array.from({ length: count }, (_, j) => `driver ${j + 1}`);
   if (given.length !== count) throw messages.namesCount(given.length, count);
   return given.map((name, j) => (isBlank(name) ? `driver ${j + 1}` : String(name).trim()));
+}
+
+/** How many rows a blank leaves out, as a note below a table; none where all are used. */
+export function leftOutNotes({ response: { length: rows }, used }: Columns): string[] {
+  return used.length < rows ? [`${used.length} of ${rows} rows used, ${rows - used.length} left out for a blank`] : [];
+}
+
+/** What the rows do not determine, as notes below a table. */
+export function unestimatedNotes({ unestimated }: Pick<Regression, "unestimated">): string[] {
+  return unestimated.map(({ reason }) => `not estimated: ${reason}`);
 }
 
 /** What a fit refuses becomes an error of the cell. */
