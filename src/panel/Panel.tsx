@@ -97,36 +97,23 @@ function Themed({ port, theme: host, first }: Omit<PanelProps, "preferences">) {
 function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; first: ViewName | undefined }) {
   const styles = useStyles();
   useEffect(fetchViews, []);
-  const [restored, setRestored] = useState(0);
-  const undo = useUndo(host, differsBeyondView, (text) => {
-    state.restore(text);
-    setRestored((before) => before + 1);
-  });
+  const { undo, state, restored } = usePanelWithUndo(host, first);
   const { port } = undo;
-  const state = usePanel(port, first);
-  const [failure, setFailure] = useState<string>();
+  const { settings, change } = state;
   // What is open stays open when something is taken back.
   const openSteps = useState<readonly string[]>([]);
-  const [eager, setEager] = useState(first === "start");
-  const { settled, settings, change } = state;
+  const { view, showView, eager, failure, setFailure } = useViewInFront(state, first);
   const setup = usePersonSetup(port, settings);
   const next = useNextStep(state, setup.sheet !== undefined);
   const trouble = failure ?? state.failure;
-  const reading = !settled || ((settings.view ?? "analysis") === "analysis" && !state.data);
-  if (reading && !(settled && trouble)) {
+  const read = state.settled && (view !== "analysis" || state.data);
+  if (!read && !(state.settled && trouble)) {
     return (
       <div className={styles.page}>
         <Spinner label="Reading the workbook …" />
       </div>
     );
   }
-  const view: ViewName = settings.view ?? "analysis";
-  /** What failed in the view before is no trouble of the next one. */
-  const showView = (to: ViewName) => {
-    setFailure(undefined);
-    setEager(false);
-    change({ view: to });
-  };
   return (
     <main className={styles.page} aria-label="Bendbook">
       <PanelHead view={view} host={port.host} units={setup.setup.units} confidence={confidenceOf(state)} />
@@ -157,6 +144,31 @@ function Views({ port: host, theme, first }: { port: Port; theme: ThemeName; fir
       <UndoBar undo={undo} />
     </main>
   );
+}
+
+/** The panel's state over a port that can take back; `restored` counts how often settings were taken back. */
+function usePanelWithUndo(host: Port, first: ViewName | undefined) {
+  const [restored, setRestored] = useState(0);
+  const undo = useUndo(host, differsBeyondView, (text) => {
+    state.restore(text);
+    setRestored((before) => before + 1);
+  });
+  const state = usePanel(undo.port, first);
+  return { undo, state, restored };
+}
+
+/** Which view is in front, and what failed in it. */
+function useViewInFront({ settings, change }: PanelState, first: ViewName | undefined) {
+  const [failure, setFailure] = useState<string>();
+  const [eager, setEager] = useState(first === "start");
+  const view: ViewName = settings.view ?? "analysis";
+  /** What failed in the view before is no trouble of the next one. */
+  const showView = (to: ViewName) => {
+    setFailure(undefined);
+    setEager(false);
+    change({ view: to });
+  };
+  return { view, showView, eager, failure, setFailure };
 }
 
 /** The set-up in the units that the person prefers. */
