@@ -4,38 +4,22 @@
  */
 import { say, toText, type Said } from "../../experiment/language/said";
 import { makeStyles, tokens } from "@fluentui/react-components";
-import { useEffect, useRef, useState, type KeyboardEvent, type MouseEvent } from "react";
+import { useRef } from "react";
 import { significant } from "../../experiment/language/wording";
 import { figureHeight, leavesOpen, type Figure, type FigureInterval } from "./figure";
 import { FigureDrawing } from "./FigureDrawing";
-import { figureFrame, intervalsFrame } from "./figureScales";
 import { figureTable } from "./figureTable";
 import { PictureActions } from "./PictureActions";
+import { usePicking, type Picked } from "./usePicking";
 import { useWidth } from "../frame/useWidth";
 import { PALETTES, type ThemeName } from "../frame/palette";
 
-interface Props {
+interface Props extends Picked {
   readonly figure: Figure;
   readonly theme: ThemeName;
   /** Says which row a point is, such as "row 12"; nothing where points are no rows of a sheet. */
   readonly nameOfRow?: (row: number) => string;
-  readonly onPick?: (row: number) => void;
-  /** Opens another figure by its id. */
-  readonly onOpen?: (id: string) => void;
 }
-
-/** How near the pointer must come to a point, in pixels. */
-const REACH = 12;
-const STEPS: Readonly<Record<string, number>> = {
-  ArrowRight: 1,
-  ArrowUp: 1,
-  ArrowLeft: -1,
-  ArrowDown: -1,
-  PageDown: -10,
-  PageUp: 10,
-};
-/** Lying intervals are read from the top down. */
-const STEPS_DOWN: Readonly<Record<string, number>> = { ...STEPS, ArrowUp: -1, ArrowDown: 1 };
 
 const useStyles = makeStyles({
   frame: {
@@ -58,32 +42,9 @@ export function FigureView({ figure, theme, nameOfRow = noName, onPick, onOpen }
   const styles = useStyles();
   const frame = useRef<HTMLDivElement>(null);
   const width = useWidth(frame);
-  const [active, setActive] = useState<number>();
   const height = figureHeight(figure, width);
-  const { intervals, points } = figure;
-  const order = intervals?.length ?? points.length;
-  useEffect(() => setActive(undefined), [figure.id]);
-
-  const pointed = (event: MouseEvent): number | undefined => {
-    const box = frame.current?.getBoundingClientRect();
-    return box && nearest(figure, width, height, event.clientX - box.left, event.clientY - box.top);
-  };
-  const pick = (index: number) => {
-    const opens = intervals?.[index]?.opens;
-    if (opens !== undefined) onOpen?.(opens);
-    const point = intervals ? undefined : points[index];
-    if (point) onPick?.(point.row);
-  };
-  const keys = (event: KeyboardEvent) => {
-    const step = (intervals ? STEPS_DOWN : STEPS)[event.key];
-    if (step !== undefined && order > 0) {
-      event.preventDefault();
-      setActive((before) => (before === undefined ? 0 : (before + step + order) % order));
-    } else if ((event.key === "Enter" || event.key === " ") && active !== undefined) {
-      event.preventDefault();
-      pick(active);
-    }
-  };
+  const { active, listeners } = usePicking(figure, { width, height }, { onPick, onOpen });
+  const { intervals } = figure;
   const opens = intervals?.some((one) => one.opens !== undefined) === true && onOpen !== undefined;
   return (
     <div>
@@ -94,12 +55,7 @@ export function FigureView({ figure, theme, nameOfRow = noName, onPick, onOpen }
         role="application"
         aria-label={`${figure.title}: ${keysSaid(figure, opens, onPick !== undefined)}`}
         data-figure={figure.id}
-        onKeyDown={keys}
-        onPointerMove={(event) => setActive(pointed(event))}
-        onClick={(event) => {
-          const index = pointed(event);
-          if (index !== undefined) pick(index);
-        }}
+        {...listeners}
       >
         <FigureDrawing figure={figure} width={width} height={height} palette={PALETTES[theme]} active={active} />
       </div>
@@ -124,22 +80,6 @@ const noName = () => "";
 function keysSaid({ intervals }: Figure, opens: boolean, picks: boolean): string {
   if (intervals) return `arrow keys move from interval to interval${opens ? ", Enter opens its line" : ""}`;
   return `arrow keys move from point to point${picks ? ", Enter selects the row" : ""}`;
-}
-
-/** The point or interval under the pointer. @param left from the drawing's edges, in pixels */
-function nearest(figure: Figure, width: number, height: number, left: number, top: number): number | undefined {
-  if (figure.intervals) return intervalsFrame(figure, figure.intervals, width).at(top);
-  const { x, y } = figureFrame(figure, width, height).scales;
-  let best: number | undefined;
-  let distance = REACH ** 2;
-  figure.points.forEach((point, index) => {
-    const away = (x(point.x) - left) ** 2 + (figure.needles ? 0.01 : 1) * (y(point.y) - top) ** 2;
-    if (away < distance) {
-      best = index;
-      distance = away;
-    }
-  });
-  return best;
 }
 
 /** What is looked at, in words. */
