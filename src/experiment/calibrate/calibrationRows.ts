@@ -9,10 +9,11 @@ import { readAttempts } from "../attempts/attemptRows";
 import { guessReach, questionOf } from "../attempts/reachChoice";
 import { asksOfObstacle } from "../log/attemptLog";
 import { readingAt } from "../log/logColumns";
-import { levelOf } from "../log/reading";
+import { levelOf, type Reading } from "../log/reading";
 import { computeShot, motionAtCushion } from "../shot/computedShot";
 import {
   AT_CUSHION,
+  type AtCushion,
   boundsOf,
   conditionsOfShot,
   SETTING_KINDS,
@@ -22,6 +23,7 @@ import {
 } from "../shot/shotSettings";
 import { shownSetting } from "../shot/shotWords";
 import type { LogColumn, TrialLog } from "../log/trialLog";
+import type { Known } from "../../statistics/censored/censoredFit";
 import { convertUnit, unitFactor } from "../language/unitConversion";
 
 /** What a calibration reads from a row. Bend is needed; a setting without a column is as the sliders have it. */
@@ -141,6 +143,13 @@ export function partColumns(
   return columns.has("bend") ? columns : "Name the column that holds the measured bend.";
 }
 
+/** What an attempt tells of the bend. */
+interface AttemptBend {
+  /** In SI. */
+  readonly bound: number;
+  readonly known: Known;
+}
+
 /** The attempts of a log whose bend is only what the obstacle asked for; undefined where a bend was measured. */
 function attemptsOf(log: TrialLog, parts: PartColumns) {
   const bend = log.columns.find(({ heading }) => heading.text === parts.bend);
@@ -152,8 +161,8 @@ function attemptsOf(log: TrialLog, parts: PartColumns) {
   return {
     parts: { ...rest, bend: choice.position.heading },
     leftOut,
-    byIndex: new Map(
-      rows.map(({ index, bound, known }) => [index, { bound: convertUnit(bound, unit, "m"), known }] as const),
+    byIndex: new Map<number, AttemptBend>(
+      rows.map(({ index, bound, known }) => [index, { bound: convertUnit(bound, unit, "m"), known }]),
     ),
   };
 }
@@ -167,11 +176,12 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
   const attempts = attemptsOf(log, parts);
   const columns = partColumns(log, attempts ? attempts.parts : parts, shot);
   if (typeof columns === "string") return { shots: [], sheetRows: [], leftOut: [], problem: columns };
+  // The bend of an attempt is no cell's.
+  const needed = attempts ? new Map([...columns].filter(([part]) => part !== "bend")) : columns;
   const shots: MeasuredShot[] = [];
   const sheetRows: number[] = [];
   const leftOut: { address: string; reason: string }[] = [];
   log.rows.forEach((sheetRow, index) => {
-    const values: Partial<Record<Exclude<Part, "session">, number>> = {};
     const attempt = attempts?.byIndex.get(index);
     if (attempts && !attempt) {
       // A miss says nothing of the bend; what cannot be counted is said by the reader of attempts.
@@ -179,60 +189,71 @@ export function calibrationRows(log: TrialLog, parts: PartColumns, shot: ShotSet
       if (remark) leftOut.push({ address: remark.address, reason: toText(remark.reason) });
       return;
     }
-    for (const [part, { column, size }] of columns) {
-      if (attempt && part === "bend") continue;
-      const reading = readingAt(column, index);
-      const leave = (reason: Said) =>
-        leftOut.push({
-          address: cellAddress(sheetRow, column.column),
-          reason: toText(say`${column.heading.text} ${reason}`),
-        });
-      if (part === "session") {
-        if (reading.kind !== "blank" && reading.kind !== "unusable") continue;
-        leave("is blank or cannot be used");
-        return;
-      }
-      if (reading.kind !== "number") {
-        leave(
-          reading.kind === "unusable" ? `is ${reading.reason}` : reading.kind === "blank" ? "is blank" : "is no number",
-        );
-        return;
-      }
-      const value = reading.value * size;
-      if (part === "deviation" ? !(value > 0) : part !== "bend" && !within(value, part, shot)) {
-        leave(
-          part === "deviation"
-            ? say`is ${reading.value}: a standard deviation is above 0`
-            : say`is ${reading.value}: ${rangeText(part as (typeof AT_CUSHION)[number], shot)}`,
-        );
-        return;
-      }
-      values[part] = value;
+    const read = rowParts(needed, index, shot);
+    if ("why" in read) {
+      const { column, why } = read;
+      const address = cellAddress(sheetRow, column.column);
+      leftOut.push({ address, reason: toText(say`${column.heading.text} ${why}`) });
+      return;
     }
-    const setting = (name: (typeof AT_CUSHION)[number]) => values[name] ?? shot[name];
-    const session = columns.get("session");
-    shots.push({
-      speed: setting("speed"),
-      angle: setting("angle"),
-      roll: setting("roll"),
-      side: setting("side"),
-      across: setting("across"),
-      bend: attempt ? attempt.bound : there(values.bend, "a measured bend"),
-      ...(attempt && attempt.known !== "value" && { known: attempt.known }),
-      ...(values.deviation === undefined ? {} : { deviation: values.deviation }),
-      ...(session ? { session: levelOf(readingAt(session.column, index)) } : {}),
-    });
+    shots.push(measuredShot(read, attempt, shot));
     sheetRows.push(sheetRow);
   });
   return { shots, sheetRows, leftOut, problem: undefined };
 }
 
-function within(value: number, part: Part, shot: ShotSettings): boolean {
-  const { low, high } = boundsOf(part as (typeof AT_CUSHION)[number], shot);
-  return value >= low && value <= high;
+/** What a row's cells hold, in SI. */
+type RowParts = Partial<Record<Exclude<Part, "session">, number>> & { session?: string };
+
+/** The cells of a row; else the column of the first that cannot be used, and why. */
+function rowParts(
+  columns: ReadonlyMap<Part, PartColumn>,
+  index: number,
+  shot: ShotSettings,
+): RowParts | { readonly column: LogColumn; readonly why: Said } {
+  const parts: RowParts = {};
+  for (const [part, { column, size }] of columns) {
+    const reading = readingAt(column, index);
+    if (part === "session") {
+      if (reading.kind === "blank" || reading.kind === "unusable") return { column, why: "is blank or cannot be used" };
+      parts.session = levelOf(reading);
+      continue;
+    }
+    if (reading.kind !== "number") return { column, why: noNumber(reading) };
+    const value = reading.value * size;
+    const limits = part === "bend" ? undefined : outOfLimits(value, part, shot);
+    if (limits) return { column, why: say`is ${reading.value}: ${limits}` };
+    parts[part] = value;
+  }
+  return parts;
 }
 
-function rangeText(part: (typeof AT_CUSHION)[number], shot: ShotSettings): Said {
+function noNumber(reading: Exclude<Reading, { readonly kind: "number" }>): Said {
+  if (reading.kind === "unusable") return `is ${reading.reason}`;
+  return reading.kind === "blank" ? "is blank" : "is no number";
+}
+
+/** Where a value may lie that does not; undefined where it does. */
+function outOfLimits(value: number, part: "deviation" | AtCushion, shot: ShotSettings): Said | undefined {
+  if (part === "deviation") return value > 0 ? undefined : "a standard deviation is above 0";
   const { low, high } = boundsOf(part, shot);
+  if (value >= low && value <= high) return undefined;
   return say`it is from ${shownSetting(low, part, shot.units)} to ${shownSetting(high, part, shot.units)}`;
+}
+
+/** The shot of a row; settings without a column are those of the shot given. */
+function measuredShot(parts: RowParts, attempt: AttemptBend | undefined, shot: ShotSettings): MeasuredShot {
+  const { deviation, session } = parts;
+  const setting = (name: AtCushion) => parts[name] ?? shot[name];
+  return {
+    speed: setting("speed"),
+    angle: setting("angle"),
+    roll: setting("roll"),
+    side: setting("side"),
+    across: setting("across"),
+    bend: attempt ? attempt.bound : there(parts.bend, "a measured bend"),
+    ...(attempt && attempt.known !== "value" && { known: attempt.known }),
+    ...(deviation === undefined ? {} : { deviation }),
+    ...(session === undefined ? {} : { session }),
+  };
 }
