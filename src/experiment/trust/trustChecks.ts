@@ -51,65 +51,77 @@ export function spreadOf(analysis: Analysis): UnequalSpread | undefined {
 
 /** The checks in sentences: what was found, and what was looked for and not found. */
 export function trustSentences(analysis: Analysis, checks: TrustChecks): Sentence[] {
-  const { columns, regression, response, choice } = analysis;
-  const threshold = 1 - regression.confidence;
-  const name = inSentence(response.heading);
-  const sentences: Sentence[] = [];
-  const { unequalSpread: spread, lackOfFit: lack, leftOut } = checks;
-  if (spread && spread.p < threshold) {
-    const along = spread.squares.terms.filter(({ drivers, p }) => drivers.length === 1 && p !== null && p < threshold);
-    const parts = along.map(({ label, drivers, estimate }) => {
-      const index = there(drivers[0], "a driver");
-      const { heading } = there(columns[index], "a column");
-      const isNumber = regression.question.drivers[index]?.kind === "number";
-      const way = (estimate ?? 0) > 0 ? "grows" : "shrinks";
-      return isNumber
-        ? `it ${way} with ${inSentence(heading)}`
-        : `it is ${(estimate ?? 0) > 0 ? "larger" : "smaller"} for ${label}`;
-    });
-    const detail = parts.length > 0 ? `: ${listOf([...new Set(parts)])}` : "";
-    const mend = choice.scatter
-      ? ""
-      : " The plain intervals count on equal scatter; ask for errors that hold without it.";
-    sentences.push({
+  const { unequalSpread: spread, consistency, lackOfFit: lack, leftOut } = checks;
+  return [
+    ...(spread ? [scatterSentence(spread, analysis)] : []),
+    ...consistency.map((one) => consistencySentence(one, analysis)),
+    ...lackOfFitSentence(lack, thresholdOf(analysis)),
+    ...predictionSentence(leftOut, analysis),
+  ];
+}
+
+/** Below this p something is found. */
+const thresholdOf = ({ regression }: Analysis) => 1 - regression.confidence;
+
+/** Whether shots scatter alike, and what they scatter with. */
+function scatterSentence(spread: UnequalSpread, analysis: Analysis): Sentence {
+  const test = say`${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)}`;
+  if (!(spread.p < thresholdOf(analysis)))
+    return { kind: "open", text: say`No sign that the scatter changes with the drivers (${test}).` };
+  const parts = scattersWith(spread, analysis);
+  const detail = parts.length > 0 ? `: ${listOf([...new Set(parts)])}` : "";
+  const mend = analysis.choice.scatter
+    ? ""
+    : " The plain intervals count on equal scatter; ask for errors that hold without it.";
+  return { kind: "caution", text: say`Shots do not scatter alike (${test})${detail}.${mend}` };
+}
+
+/** What the scatter changes with, one driver or level at a time. */
+function scattersWith({ squares }: UnequalSpread, analysis: Analysis): string[] {
+  const { columns, regression } = analysis;
+  const threshold = thresholdOf(analysis);
+  const along = squares.terms.filter(({ drivers, p }) => drivers.length === 1 && p !== null && p < threshold);
+  return along.map(({ label, drivers, estimate }) => {
+    const index = there(drivers[0], "a driver");
+    const { heading } = there(columns[index], "a column");
+    const more = (estimate ?? 0) > 0;
+    return regression.question.drivers[index]?.kind === "number"
+      ? `it ${more ? "grows" : "shrinks"} with ${inSentence(heading)}`
+      : `it is ${more ? "larger" : "smaller"} for ${label}`;
+  });
+}
+
+/** Whether the fit misses something; nothing where no settings were repeated. */
+function lackOfFitSentence(lack: FTest | undefined, threshold: number): Sentence[] {
+  if (!lack || lack.p === null) return [];
+  if (!(lack.p < threshold))
+    return [{ kind: "open", text: say`Shots repeated at the same settings show no lack of fit (${pText(lack.p)}).` }];
+  return [
+    {
       kind: "caution",
-      text: say`Shots do not scatter alike (${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)})${detail}.${mend}`,
-    });
-  } else if (spread) {
-    sentences.push({
-      kind: "open",
-      text: say`No sign that the scatter changes with the drivers (${pText(spread.p)}, test of Breusch and Pagan, 1979${takenTogether(spread.together)}).`,
-    });
-  }
-  sentences.push(...checks.consistency.map((one) => consistencySentence(one, analysis)));
-  if (lack && lack.p !== null) {
-    sentences.push(
-      lack.p < threshold
-        ? {
-            kind: "caution",
-            text: say`Shots at the same settings lie closer together than the fit leaves room for (${pText(lack.p)}): the fit misses something, such as a curve or a joint effect.`,
-          }
-        : { kind: "open", text: say`Shots repeated at the same settings show no lack of fit (${pText(lack.p)}).` },
-    );
-  }
-  if (leftOut && leftOut.share !== null && columns.length > 0) {
-    const { errors } = regression.question;
-    const what =
-      errors && errors.kind !== "robust"
-        ? `A ${inSentence(errors.by)} predicted from the others`
-        : "A shot predicted from the others";
-    const error = withUnit(measured(leftOut.error, 2), response.heading.unit);
-    sentences.push(
-      leftOut.share > 0
-        ? {
-            kind: "summary",
-            text: say`${what} is off by ${error} (root mean square over ${counted(regression.rows, "shot")}), which takes up ${significant(100 * leftOut.share, 2)} % of the variation of ${name}.`,
-          }
-        : {
-            kind: "caution",
-            text: say`${what} is off by ${error}, no better than by the mean of the others: these drivers do not help to predict ${name}.`,
-          },
-    );
-  }
-  return sentences;
+      text: say`Shots at the same settings lie closer together than the fit leaves room for (${pText(lack.p)}): the fit misses something, such as a curve or a joint effect.`,
+    },
+  ];
+}
+
+/** How well the rows predict each other; nothing where no driver helps them or it cannot be told. */
+function predictionSentence(leftOut: LeftOutError | undefined, analysis: Analysis): Sentence[] {
+  const { columns, regression, response } = analysis;
+  if (!leftOut || leftOut.share === null || columns.length === 0) return [];
+  const { errors } = regression.question;
+  const one = errors && errors.kind !== "robust" ? inSentence(errors.by) : "shot";
+  const error = withUnit(measured(leftOut.error, 2), response.heading.unit);
+  const off = say`A ${one} predicted from the others is off by ${error}`;
+  const name = inSentence(response.heading);
+  return [
+    leftOut.share > 0
+      ? {
+          kind: "summary",
+          text: say`${off} (root mean square over ${counted(regression.rows, "shot")}), which takes up ${significant(100 * leftOut.share, 2)} % of the variation of ${name}.`,
+        }
+      : {
+          kind: "caution",
+          text: say`${off}, no better than by the mean of the others: these drivers do not help to predict ${name}.`,
+        },
+  ];
 }
