@@ -10,11 +10,11 @@ import { figureHeight, leavesOpen, type Figure, type FigureInterval } from "./fi
 import { FigureDrawing } from "./FigureDrawing";
 import { figureTable } from "./figureTable";
 import { PictureActions } from "./PictureActions";
-import { usePicking, type Picked } from "./usePicking";
+import { usePicking, type Picking } from "./usePicking";
 import { useWidth } from "../frame/useWidth";
 import { PALETTES, type ThemeName } from "../frame/palette";
 
-interface Props extends Picked {
+interface Props extends Picking {
   readonly figure: Figure;
   readonly theme: ThemeName;
   /** Says which row a point is, such as "row 12"; nothing where points are no rows of a sheet. */

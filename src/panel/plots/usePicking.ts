@@ -3,7 +3,8 @@ import { useEffect, useState, type KeyboardEvent, type MouseEvent } from "react"
 import type { Figure } from "./figure";
 import { figureFrame, intervalsFrame } from "./figureScales";
 
-export interface Picked {
+/** Who is told what was picked. */
+export interface Picking {
   readonly onPick?: ((row: number) => void) | undefined;
   /** Opens another figure by its id. */
   readonly onOpen?: ((id: string) => void) | undefined;
@@ -29,7 +30,7 @@ const STEPS: Readonly<Record<string, number>> = {
 const STEPS_DOWN: Readonly<Record<string, number>> = { ...STEPS, ArrowUp: -1, ArrowDown: 1 };
 
 /** @returns the place of what is looked at, and what the drawing's frame listens to */
-export function usePicking(figure: Figure, size: Size, { onPick, onOpen }: Picked) {
+export function usePicking(figure: Figure, size: Size, { onPick, onOpen }: Picking) {
   const [active, setActive] = useState<number>();
   const { intervals, points } = figure;
   const order = intervals?.length ?? points.length;
