@@ -53,6 +53,7 @@ import type { Area, Book } from "../book";
 import type { Port } from "../port";
 import { mendCellEditing, type TakenForDay } from "./mended/cellEditing";
 import { restBetweenDrawings } from "./mended/restingFrames";
+import "./mended/steadyRibbon";
 import { dayPopup } from "./dayPopup";
 import { redo, watchEdits, type BookEdit } from "./edits";
 import { EmbeddedPort } from "./embeddedPort";
@@ -151,6 +152,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   await inTurns(registering(univer, container));
   await turn();
   const live = new LiveBook(kit, univer, book, bankLibrary, snapshot);
+  const drawings = restBetweenDrawings(live.injector);
   await turn();
   const failed = (error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error)));
   const opening = live.open((share) => {
@@ -162,7 +164,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     live.dispose();
     throw stopped.reason;
   }
-  const mended = [watchDays(live, options), restBetweenDrawings(live.injector)];
+  const days = watchDays(live, options);
   if (options.edits && options.edits.length > 0) {
     const undone = redo(kit, live.injector, live.workbook, options.edits);
     if (undone > 0)
@@ -174,7 +176,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   const focus = () => layout.focus();
   return {
     // A grid that is put away before never stands.
-    shown: standing(live.injector).catch(() => {}),
+    shown: standing(live.injector).then(drawings.opened, () => {}),
     port: new EmbeddedPort(live, { showPicture: gridPictures(live), focus }),
     book: () => live.book(),
     bookInSteps: () => live.bookInSteps(),
@@ -184,7 +186,8 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     focus,
     setDark: (dark) => live.api.toggleDarkMode(dark),
     dispose() {
-      for (const one of mended) one.dispose();
+      days.dispose();
+      drawings.dispose();
       live.dispose();
     },
   };

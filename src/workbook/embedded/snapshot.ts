@@ -77,7 +77,7 @@ const DEFAULT_COLUMN_WIDTH = 72;
 const ALIGN = { left: 1, center: 2, right: 3 } as const;
 const WRAP = 3;
 /** Few enough that a page stays quick in between. */
-const ROWS_A_STEP = 200;
+const ROWS_A_STEP = 20;
 
 /** Univer's id of the sheet with this place in the Book. */
 export function sheetId(index: number): string {
