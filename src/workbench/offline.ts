@@ -7,6 +7,13 @@ import type { Page } from "./page";
 
 /** Between two looks for a new version, in ms. */
 const LOOK_EVERY = 3_600_000;
+/**
+ * How long the old version's worker may take to go, in ms, before the page is opened anew: it does not go while it is
+ * answering, and with this page its answers end.
+ */
+const GOES_IN = 2_000;
+/** Noted for the page that comes after this one: its user wants the new version. */
+const WANTED = "bendbook new version";
 
 /** The worker's file, where the folder that the page stands in has one. */
 function workerFile(): string | undefined {
@@ -61,6 +68,13 @@ function noteNewVersions(registration: ServiceWorkerRegistration, page: Page, ma
     // Another page may have taken the new version; this one goes on until its user comes to it.
     if (asked) location.reload();
   });
+  const take = () => {
+    asked = true;
+    navigator.serviceWorker.controller?.postMessage("let go");
+    registration.waiting?.postMessage("take over");
+  };
+  if (sessionStorage.getItem(WANTED) !== null) take();
+  sessionStorage.removeItem(WANTED);
   const tell = () => {
     if (!registration.waiting) return;
     said?.();
@@ -69,9 +83,12 @@ function noteNewVersions(registration: ServiceWorkerRegistration, page: Page, ma
         "Take the new version",
         async () => {
           if (!(await mayLeave())) return false;
-          asked = true;
-          if (registration.waiting) registration.waiting.postMessage("take over");
-          else location.reload();
+          take();
+          const anew = () => {
+            sessionStorage.setItem(WANTED, "yes");
+            location.reload();
+          };
+          setTimeout(anew, registration.waiting ? GOES_IN : 0);
           return true;
         },
       ],

@@ -66,10 +66,14 @@ async function dropOld(): Promise<void> {
   for (const name of ours.slice(0, -1)) await caches.delete(name);
 }
 
+/** Ends what still comes from the server, however long that takes: before, this version could not go. */
+let letGo = new AbortController();
+const fromServer = (request: Request) => fetch(request, { signal: letGo.signal });
+
 async function kept(request: Request, name: string): Promise<Response> {
   const address = new URL(name, scope).href;
   const found = (await (await caches.open(NAME)).match(address)) ?? (await caches.match(address));
-  return found ?? fetch(request);
+  return found ?? fromServer(request);
 }
 
 worker.addEventListener("install", (event) =>
@@ -83,6 +87,10 @@ worker.addEventListener("install", (event) =>
 worker.addEventListener("activate", (event) => event.waitUntil(dropOld().then(() => worker.clients.claim())));
 worker.addEventListener("message", ({ data }) => {
   if (data === "take over") void worker.skipWaiting();
+  if (data === "let go") {
+    letGo.abort();
+    letGo = new AbortController();
+  }
 });
 worker.addEventListener("fetch", (event) => {
   const { request } = event;
@@ -90,5 +98,5 @@ worker.addEventListener("fetch", (event) => {
   // A file of the version before, for a page that still runs it, has a name of its own.
   if (name !== undefined) event.respondWith(kept(request, name));
   else if (HASHED.test(request.url) && request.url.startsWith(scope))
-    event.respondWith(caches.match(request.url).then((found) => found ?? fetch(request)));
+    event.respondWith(caches.match(request.url).then((found) => found ?? fromServer(request)));
 });

@@ -28,8 +28,42 @@ const WRONG = [
   "=1+1",
   "Infinity",
 ];
-const FIELDS =
-  "#panel main input[type=text]:visible, #panel main input:not([type]):visible, #panel main textarea:visible";
+const FIELDS = "#panel main :is(input[type=text], input:not([type]), textarea)";
+
+/**
+ * In a page: types each text into each field in sight, as a key or a paste does, and gives the field back what stood in
+ * it. Returns what was rewritten, and what is said that is no number. Done from outside, each text would take four ways
+ * there and back, and there are hundreds.
+ */
+async function typeInAll({ typed, into }: { typed: readonly string[]; into: string }): Promise<string[]> {
+  const inSight = () =>
+    [...document.querySelectorAll<HTMLInputElement | HTMLTextAreaElement>(into)].filter((field) =>
+      field.checkVisibility(),
+    );
+  const wrong: string[] = [];
+  const put = async (field: HTMLInputElement | HTMLTextAreaElement, text: string) => {
+    field.focus();
+    // As the browser itself does, past what React puts before it.
+    Object.getOwnPropertyDescriptor(Object.getPrototypeOf(field), "value")!.set!.call(field, text);
+    field.dispatchEvent(new InputEvent("input", { bubbles: true, data: text, inputType: "insertText" }));
+    await new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn)));
+  };
+  for (let i = 0; i < inSight().length; i++) {
+    const before = inSight()[i]!.value;
+    for (const text of typed) {
+      const field = inSight()[i]!;
+      await put(field, text);
+      const name = field.labels?.[0]?.innerText ?? field.name;
+      if (inSight()[i]?.value !== text) wrong.push(`${name}: "${text}" became "${inSight()[i]?.value}"`);
+      // What is quoted from the field itself may hold the word.
+      for (const line of document.querySelector<HTMLElement>("#panel main")!.innerText.split("\n"))
+        if ((!line.includes(text) || text.trim() === "") && /NaN|Infinity|undefined/.test(line))
+          wrong.push(`${name}: "${text}": ${line}`);
+    }
+    await put(inSight()[i]!, before);
+  }
+  return wrong;
+}
 
 describe("fields", () => {
   it.each(["Plan", "Shot", "Layout", "Measure", "Evidence", "Next", "Report"])(
@@ -41,21 +75,8 @@ describe("fields", () => {
       await page.evaluate(() => {
         for (const fold of document.querySelectorAll("details")) fold.open = true;
       });
-      await page.locator(FIELDS).first().waitFor();
-      for (let i = 0; i < (await page.locator(FIELDS).count()); i++) {
-        const field = page.locator(FIELDS).nth(i);
-        const before = await field.inputValue();
-        for (const typed of WRONG) {
-          await field.fill(typed);
-          expect(await field.inputValue()).toBe(typed);
-          // What is quoted from the field itself may hold the word.
-          const said = (await page.locator("#panel main").innerText())
-            .split("\n")
-            .filter((line) => !line.includes(typed) || typed.trim() === "");
-          expect(said.join("\n")).not.toMatch(/NaN|Infinity|undefined/);
-        }
-        await field.fill(before);
-      }
+      await page.locator(`${FIELDS}:visible`).first().waitFor();
+      expect(await page.evaluate(typeInAll, { typed: WRONG, into: FIELDS })).toEqual([]);
       expect(errors).toEqual([]);
     },
   );
