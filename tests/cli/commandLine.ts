@@ -44,8 +44,13 @@ export function commandLine(folder: () => string): (...args: string[]) => Outcom
     try {
       Atomics.store(done, 0, 0);
       port.postMessage(args);
-      if (Atomics.wait(done, 0, 0, LONGEST) === "timed-out")
+      // Waking may be late: that of the call before can fall into this one.
+      while (Atomics.load(done, 0) === 0) {
+        if (Atomics.wait(done, 0, 0, LONGEST) !== "timed-out") continue;
+        // Its answer would be taken for the next call's.
+        shared = undefined;
         throw new Error(`bendbook ${args.join(" ")} does not end.`);
+      }
       return (receiveMessageOnPort(port) as { message: Outcome }).message;
     } finally {
       process.chdir(home);
