@@ -267,9 +267,10 @@ export class Workbench {
     const mount = (port: Port) => mountPanel(this.page.freshPanel(), port, this.preferences, view);
     this.opened = this.connected(name, form === "csv" ? null : bytes, grid, draft, mount, named);
     await grid.shown;
-    this.page.ready(name);
-    // A first shot is asked for in the panel, which then takes the keyboard.
+    // A first shot is asked for in the panel, which then takes the keyboard. Whoever sees the page ready may type, and
+    // is not to be moved elsewhere amid that.
     await this.selectStart(grid, view !== "start");
+    this.page.ready(name);
   }
 
   private draftOf(name: string, form: "xlsx" | "csv", bytes: Uint8Array): BookDraft | undefined {
