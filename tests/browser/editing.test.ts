@@ -160,7 +160,7 @@ describe("a page that opens one file after the other", () => {
 
   describe("the keyboard", () => {
     it("goes round bar, sheet and panel by F6 and back by Shift+F6, from anywhere", async () => {
-      await expect.poll(() => where(page)).toBe("grid");
+      expect(await where(page)).toBe("grid");
       const round: (string | undefined)[] = [];
       for (let i = 0; i < 4; i++) {
         await page.keyboard.press("F6");

@@ -152,7 +152,7 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
   await inTurns(registering(univer, container));
   await turn();
   const live = new LiveBook(kit, univer, book, bankLibrary, snapshot);
-  const drawings = restBetweenDrawings(live.injector);
+  const opened = restBetweenDrawings(live.injector);
   await turn();
   const failed = (error: unknown) => options.onError(error instanceof Error ? error : new Error(String(error)));
   const opening = live.open((share) => {
@@ -172,11 +172,10 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     await live.recalculate().catch(failed);
   }
 
-  const layout = live.injector.get(ILayoutService);
-  const focus = () => layout.focus();
+  const focus = () => live.injector.get(ILayoutService).focus();
   return {
     // A grid that is put away before never stands.
-    shown: standing(live.injector).then(drawings.opened, () => {}),
+    shown: standing(live.injector).then(opened, () => {}),
     port: new EmbeddedPort(live, { showPicture: gridPictures(live), focus }),
     book: () => live.book(),
     bookInSteps: () => live.bookInSteps(),
@@ -187,7 +186,6 @@ export async function openGrid(container: HTMLElement, book: Book, options: Grid
     setDark: (dark) => live.api.toggleDarkMode(dark),
     dispose() {
       days.dispose();
-      drawings.dispose();
       live.dispose();
     },
   };

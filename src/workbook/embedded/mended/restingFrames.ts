@@ -5,7 +5,7 @@
  * whether something changed, and a page at rest takes a seventh of a core. Here a drawing that stands asks no more;
  * what changes wakes it for the next frame.
  */
-import type { IDisposable, Injector } from "@univerjs/core";
+import type { Injector } from "@univerjs/core";
 import { IRenderManagerService, Layer, type IRender, type Scene } from "@univerjs/engine-render";
 
 /** Wakes what draws a scene. */
@@ -22,16 +22,12 @@ Layer.prototype.makeDirty = function (state) {
 /** How long a drawing stands at least while a workbook opens, in ms: it is of what is computed so far. */
 const STANDS_MS = 500;
 
-export interface Drawings extends IDisposable {
-  /** From now on each change is drawn at once. */
-  opened(): void;
-}
-
 /**
  * Lets all drawings of the grid rest, those that come later too. While its workbook opens, the sheet is drawn a dozen
  * times as shipped, with what has come of its values and its surroundings; here, now and then.
+ * @returns to be called when it is open: each change is drawn at once from then on
  */
-export function restBetweenDrawings(injector: Injector): Drawings {
+export function restBetweenDrawings(injector: Injector): () => void {
   const drawings = injector.get(IRenderManagerService);
   let opening = true;
   const rest = ({ engine, scene, activated$ }: IRender) => {
@@ -43,23 +39,19 @@ export function restBetweenDrawings(injector: Injector): Drawings {
       // The library's own task goes too.
       if (!scene.isDirty()) engine.stopRenderLoop();
     };
-    const run = () => {
-      // The library's own task would not wait.
-      engine.stopRenderLoop();
-      engine.runRenderLoop(draw);
-    };
     wake.set(scene, () => {
       if (shown) engine.runRenderLoop(draw);
     });
     activated$.subscribe((now) => {
       shown = now;
-      if (shown) run();
+      if (!shown) return;
+      // The library's own task would not wait.
+      engine.stopRenderLoop();
+      engine.runRenderLoop(draw);
     });
   };
   for (const drawing of drawings.getRenderAll().values()) rest(drawing);
-  const later = drawings.created$.subscribe(rest);
-  return {
-    opened: () => void (opening = false),
-    dispose: () => later.unsubscribe(),
-  };
+  // Ends with the grid.
+  drawings.created$.subscribe(rest);
+  return () => void (opening = false);
 }
